@@ -1,0 +1,99 @@
+"""The plant: units in print, climate, equipment, roles, defaults."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from speccomp.findings import Span
+from speccomp.model.shared import Caution, Reaction, Record, Setting, span_field
+from speccomp.quantities import PrintUnits, Toleranced
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """One piece of equipment; what does not apply to its type is None."""
+
+    id: str
+    type: str
+    name: str
+    tag: str
+    material: str
+    calibration_due: date | None
+    readability: Toleranced | None = None
+    permissible_error: Toleranced | None = None
+    capacity: Toleranced | None = None
+    range: Toleranced | None = None
+    speed: Toleranced | None = None
+    ramp: Toleranced | None = None
+    non_uniformity: Toleranced | None = None
+    control_tolerance: Toleranced | None = None
+    sensor_error: Toleranced | None = None
+    resolution: Toleranced | None = None
+    uncertainty: Toleranced | None = None
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
+class SpecialClass:
+    """A class of special characteristic and its mark in print."""
+
+    id: str
+    title: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Defaults:
+    """The plant's control defaults, as role, reaction and record ids and plain words."""
+
+    sample: Setting | None
+    every: Setting | None
+    reaction: Setting | None
+    responsible: Setting | None
+    record: Setting | None
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """What the plant changes in the word lists."""
+
+    vague: tuple[str, ...] = ()
+    allowed: tuple[str, ...] = ()
+    verbs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WaiverPolicy:
+    """Rules, or families of rules, that nobody may waive, and roles that may waive the others."""
+
+    never: tuple[str, ...] = ()
+    roles: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """One plant."""
+
+    id: str
+    name: str
+    owner: str
+    units: PrintUnits
+    paper: str
+    elevation: Toleranced | None
+    air_pressure: Toleranced | None
+    shop_temperature: Toleranced | None
+    shop_humidity: Toleranced | None
+    equipment: Mapping[str, Equipment]
+    roles: Mapping[str, str]
+    approvals: tuple[str, ...]
+    defaults: Defaults
+    reactions: Mapping[str, Reaction]
+    records: Mapping[str, Record]
+    special: Mapping[str, SpecialClass]
+    cautions: Mapping[str, Caution]
+    wording: Wording
+    waiver_policy: WaiverPolicy
+    document_pattern: str
+    revision_scheme: str
+    uncontrolled_note: str
+    span: Span = span_field()

@@ -1,0 +1,126 @@
+"""Read limits and checks with their control, and fill in the plant's defaults."""
+
+import re
+
+from speccomp.findings import Severity
+from speccomp.model.context import Context
+from speccomp.model.lookup import resolve_name
+from speccomp.model.node import Node
+from speccomp.model.operations import Operation
+from speccomp.model.process import Characteristic, Control
+from speccomp.model.resolve_shared import resolve_setting
+from speccomp.model.shared import Setting
+from speccomp.quantities import Kind, Toleranced
+
+
+def slug(name: str) -> str:
+    """Return a name as part of an id."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+
+
+def resolve_limit(
+    node: Node, ident: str, name: str, kind: Kind | None, operation: Operation, context: Context
+) -> Characteristic | None:
+    """Read one limit, written alone or with its control; nothing where its value is wrong."""
+    detailed = isinstance(node.data, dict)
+    value_node = node.child("value") if detailed else node
+    said = node.text("kind") if detailed else ""
+    if said:
+        kind = next((k for k in Kind if k.value == said), None)
+        if kind is None:
+            known = ", ".join(k.value for k in Kind)
+            node.child("kind").report(
+                "value.unknown-kind", f"there is no kind “{said}”", f"known: {known}"
+            )
+            return None
+    value = value_node.parse_value(kind)
+    if value is None:
+        return None
+    return _characteristic(node, ident, name, value, operation, context)
+
+
+def resolve_look_for(
+    node: Node, step_id: str, operation: Operation, context: Context
+) -> Characteristic:
+    """Read one thing that a person judges."""
+    name = node.text("what")
+    return _characteristic(
+        node, f"{step_id}/{slug(name)}", name, node.text("accept"), operation, context
+    )
+
+
+def _characteristic(
+    node: Node,
+    ident: str,
+    name: str,
+    requirement: Toleranced | str,
+    operation: Operation,
+    context: Context,
+) -> Characteristic:
+    said = node.text("characteristic") if isinstance(node.data, dict) else ""
+    product = said == "product" if said else operation.product
+    return Characteristic(
+        ident, name, requirement, product, resolve_control(node, context), node.key_span
+    )
+
+
+def resolve_control(node: Node, context: Context) -> Control:
+    """Read how something is controlled; names are looked up, gaps filled from the plant."""
+    plant = context.plant
+    gauge = node.get("gauge")
+    special = node.get("special")
+    settings = {
+        key: resolve_setting(node, key)
+        for key in ("sample", "every", "reaction", "responsible", "record")
+    }
+    _check_named(node, context)
+    return Control(
+        gauge=resolve_name(gauge, plant.equipment, "equipment", "the plant file")
+        if gauge
+        else None,
+        method=node.text("method"),
+        sample=settings["sample"] or plant.defaults.sample,
+        every=settings["every"] or plant.defaults.every,
+        reaction=settings["reaction"] or _of_step(node, "reaction") or plant.defaults.reaction,
+        responsible=settings["responsible"]
+        or _of_step(node, "responsible")
+        or plant.defaults.responsible,
+        record=settings["record"] or plant.defaults.record,
+        special=special.string() if special else "",
+        span=node.span,
+    )
+
+
+def _check_named(node: Node, context: Context) -> None:
+    known = {
+        "reaction": ("reaction", context.reactions),
+        "responsible": ("role", context.plant.roles),
+        "record": ("record", context.records),
+        "special": ("special characteristic", context.plant.special),
+    }
+    for key, (what, names) in known.items():
+        child = node.get(key)
+        if child:
+            resolve_name(child, names, what, "neither definition nor plant file")
+
+
+def _of_step(node: Node, key: str) -> Setting | None:
+    """Return what the step sets for all its limits."""
+    for length in range(len(node.path) - 1, 0, -1):
+        holder = Node(node.tree, node.found, node.path[:length], node.bindings)
+        if isinstance(holder.data, dict) and "operation" in holder.data:
+            return resolve_setting(holder, key)
+    return None
+
+
+def note_target_only(characteristic: Characteristic, node: Node) -> None:
+    """Say so where a limit holds a target without tolerance."""
+    requirement = characteristic.requirement
+    if isinstance(requirement, Toleranced) and not requirement.is_limit:
+        node.report(
+            "value.no-tolerance",
+            f"“{requirement.text}” is a target without tolerance; nobody can judge a result by it",
+            "write a tolerance or a range, for example “26 ± 1 g” or “3 to 5 min”",
+            severity=Severity.ERROR,
+            subject=characteristic.id,
+        )

@@ -1,0 +1,143 @@
+"""Read a plant file that the schema has accepted."""
+
+from speccomp.findings import Finding
+from speccomp.model.lookup import resolve_name
+from speccomp.model.node import Node
+from speccomp.model.plant import Defaults, Equipment, Plant, SpecialClass, WaiverPolicy, Wording
+from speccomp.model.resolve_shared import (
+    resolve_cautions,
+    resolve_reactions,
+    resolve_records,
+    resolve_setting,
+)
+from speccomp.model.shared import Setting
+from speccomp.quantities import Kind, PrintUnits, QuantityError
+from speccomp.source.yaml_tree import Tree
+
+# What `range` is a range of; a gauge, a dispenser and a tool say it by their unit.
+_RANGE_KINDS = {
+    "oven": Kind.TEMPERATURE,
+    "thermometer": Kind.TEMPERATURE,
+    "timer": Kind.TIME,
+    "vacuum-chamber": Kind.PRESSURE,
+    "sprayer": Kind.PRESSURE,
+}
+
+
+def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
+    """Read the plant; what is wrong with its values and names is added to `found`."""
+    node = Node(tree, found)
+    roles = {name: entry.text("title") for name, entry in node.entries("roles")}
+    shop = node.get("shop") or node
+    wording = node.get("wording")
+    policy = node.get("waiver_policy")
+    numbering = node.get("numbering") or node
+    plant = Plant(
+        id=node.text("plant"),
+        name=node.text("name"),
+        owner=node.text("owner"),
+        units=_print_units(node.get("print") or node),
+        paper=(node.get("print") or node).text("paper"),
+        elevation=node.value("elevation", Kind.LENGTH),
+        air_pressure=node.value("air_pressure", Kind.PRESSURE),
+        shop_temperature=shop.value("temperature", Kind.TEMPERATURE),
+        shop_humidity=shop.value("humidity", Kind.HUMIDITY),
+        equipment={name: _equipment(name, entry) for name, entry in node.entries("equipment")},
+        roles=roles,
+        approvals=node.texts("approvals"),
+        defaults=_defaults(node.get("control_defaults") or node),
+        reactions=resolve_reactions(node),
+        records=resolve_records(node),
+        special={
+            name: SpecialClass(name, entry.text("title"), entry.text("mark"))
+            for name, entry in node.entries("special_characteristics")
+        },
+        cautions={caution.topic: caution for caution in resolve_cautions(node, {})},
+        wording=Wording(*(wording.texts(k) for k in ("vague", "allowed", "verbs")))
+        if wording
+        else Wording(),
+        waiver_policy=WaiverPolicy(policy.texts("never"), policy.texts("roles"))
+        if policy
+        else WaiverPolicy(),
+        document_pattern=numbering.text("documents"),
+        revision_scheme=numbering.text("revisions"),
+        uncontrolled_note=node.text("uncontrolled_note"),
+        span=node.span,
+    )
+    _check_names(node, plant)
+    return plant
+
+
+def _print_units(node: Node) -> PrintUnits:
+    overrides: dict[Kind, str] = {}
+    for name, entry in node.entries("units"):
+        kind = next((k for k in Kind if k.value == name.replace("_", " ")), None)
+        if kind is None:
+            kinds = ", ".join(k.value for k in Kind)
+            entry.report("value.unknown-kind", f"there is no kind “{name}”", f"known: {kinds}")
+            continue
+        try:
+            PrintUnits.for_system("SI", {kind: entry.string()})
+        except QuantityError as error:
+            entry.report("value.malformed", error.message, error.hint)
+        else:
+            overrides[kind] = entry.string()
+    return PrintUnits.for_system(node.text("system"), overrides)
+
+
+def _equipment(name: str, node: Node) -> Equipment:
+    kind = node.text("type")
+    gauge_range = node.value("range", _RANGE_KINDS.get(kind))
+    measured = gauge_range.kind if gauge_range else _RANGE_KINDS.get(kind)
+    # A thermometer's resolution and uncertainty are differences, its range is not.
+    step = Kind.TEMPERATURE_DIFFERENCE if measured is Kind.TEMPERATURE else measured
+    return Equipment(
+        id=name,
+        type=kind,
+        name=node.text("name"),
+        tag=node.text("tag"),
+        material=node.text("material"),
+        calibration_due=node.day("calibration_due"),
+        readability=node.value("readability", Kind.MASS),
+        permissible_error=node.value("permissible_error", Kind.MASS),
+        capacity=node.value("capacity", Kind.MASS),
+        range=gauge_range,
+        speed=node.value("speed", Kind.ROTATION_SPEED),
+        ramp=node.value("ramp", Kind.RAMP_RATE),
+        non_uniformity=node.value("non_uniformity", Kind.TEMPERATURE_DIFFERENCE),
+        control_tolerance=node.value("control_tolerance", Kind.TEMPERATURE_DIFFERENCE),
+        sensor_error=node.value("sensor_error", Kind.TEMPERATURE_DIFFERENCE),
+        resolution=node.value("resolution", step),
+        uncertainty=node.value("uncertainty", step),
+        span=node.key_span,
+    )
+
+
+def _defaults(node: Node) -> Defaults:
+    def inherited(key: str) -> Setting | None:
+        setting = resolve_setting(node, key)
+        return Setting(setting.value, inherited=True, span=setting.span) if setting else None
+
+    return Defaults(
+        *(inherited(key) for key in ("sample", "every", "reaction", "responsible", "record"))
+    )
+
+
+def _check_names(node: Node, plant: Plant) -> None:
+    """Look up the roles, reactions and records that the plant file names itself."""
+    for item in node.items("approvals"):
+        resolve_name(item, plant.roles, "role", "the plant file")
+    for _, entry in node.entries("reactions"):
+        role = entry.get("responsible")
+        if role:
+            resolve_name(role, plant.roles, "role", "the plant file")
+    defaults = node.get("control_defaults")
+    known = {"reaction": plant.reactions, "responsible": plant.roles, "record": plant.records}
+    for key, names in known.items():
+        child = defaults.get(key) if defaults else None
+        if child:
+            what = "role" if key == "responsible" else key
+            resolve_name(child, names, what, "the plant file")
+    policy = node.get("waiver_policy")
+    for item in policy.items("roles") if policy else ():
+        resolve_name(item, plant.roles, "role", "the plant file")

@@ -1,0 +1,225 @@
+"""Read the steps, those of step blocks included."""
+
+from collections.abc import Iterator
+
+from speccomp.findings import Finding, Related, Severity
+from speccomp.model.context import Context
+from speccomp.model.lookup import nearest, resolve_name
+from speccomp.model.node import Binding, Node
+from speccomp.model.operations import LIMIT_KINDS, OPERATIONS
+from speccomp.model.process import Characteristic, Control, Hold, Image, Ramp, Segment, Step
+from speccomp.model.resolve_control import (
+    note_target_only,
+    resolve_control,
+    resolve_limit,
+    resolve_look_for,
+    slug,
+)
+from speccomp.model.resolve_shared import resolve_setting
+from speccomp.model.shared import NOWHERE
+from speccomp.quantities import Kind
+from speccomp.source.reader import read_image
+
+
+def resolve_steps(node: Node, context: Context) -> tuple[Step, ...]:
+    """Read all steps of a definition in the order of the work."""
+    steps: list[Step] = []
+    first: dict[str, Step] = {}
+    for item in node.items("steps"):
+        for step in _expand(item, context):
+            if step.id in first:
+                related = (Related(first[step.id].span, "the first one is here"),)
+                message = f"two steps are called “{step.id}”"
+                hint = "give each step an id of its own; it identifies the step in all revisions"
+                node.found.append(
+                    Finding(
+                        Severity.ERROR, "reference.duplicate-id", step.span, message, hint, related
+                    )
+                )
+            first.setdefault(step.id, step)
+            steps.append(step)
+    return tuple(steps)
+
+
+def _expand(node: Node, context: Context) -> Iterator[Step]:
+    if node.get("use") is None:
+        yield _step(node, node.text("id"), "", context)
+        return
+    target = next(
+        (
+            reference.target
+            for reference in context.sources.references
+            if reference.from_file == node.tree.file and reference.path == (*node.path, "use")
+        ),
+        None,
+    )
+    tree = context.sources.trees.get(target or "")
+    if tree is None or target is None:
+        return
+    block = Node(tree, node.found)
+    bindings = _bindings(node, block)
+    filled = Node(tree, node.found, (), bindings)
+    for item in filled.items("steps"):
+        yield _step(item, f"{node.text('id')}.{item.text('id')}", block.text("block"), context)
+
+
+def _bindings(use: Node, block: Node) -> dict[str, Binding]:
+    """Match the values a definition sets with the parameters of the block."""
+    parameters = dict(block.entries("parameters"))
+    given = dict(use.entries("set"))
+    for name, entry in given.items():
+        if name not in parameters:
+            entry.report(
+                "reference.unknown-parameter",
+                f"the block “{block.text('block')}” has no parameter “{name}”",
+                nearest(name, parameters),
+                span=entry.key_span,
+            )
+    bindings: dict[str, Binding] = {}
+    for name, entry in parameters.items():
+        default = entry.get("default")
+        source = given.get(name) or default
+        if source is None:
+            use.report(
+                "reference.missing-parameter",
+                f"the block “{block.text('block')}” needs a value for “{name}”",
+                f"add under set: “{name}: …” ({entry.text('description')})",
+                span=use.key_span,
+            )
+        else:
+            bindings[name] = Binding(source.string(), source.span)
+    return bindings
+
+
+def _step(node: Node, ident: str, block: str, context: Context) -> Step:
+    operation = OPERATIONS[node.text("operation")]
+    material = node.get("material")
+    card = (
+        resolve_name(material, context.materials, "material", "the definition")
+        if material
+        else None
+    )
+    do = node.get("do")
+    spans = tuple(item.span for item in node.items("do")) or ((do.span,) if do else ())
+    role = node.get("responsible")
+    if role:
+        resolve_name(role, context.plant.roles, "role", "the plant file")
+    reaction = node.get("reaction")
+    if reaction:
+        resolve_name(
+            reaction, context.reactions, "reaction", "neither definition nor plant file"
+        )
+    equipment = (
+        resolve_name(item, context.plant.equipment, "equipment", "the plant file")
+        for item in node.items("with")
+    )
+    records = [item for item in node.items("record")]
+    for item in records:
+        resolve_name(item, context.records, "record", "neither definition nor plant file")
+    profile, from_profile = _profile(node, ident, context)
+    subject = f" {card.name}" if card else ""
+    return Step(
+        id=ident,
+        operation=operation,
+        title=node.text("title") or f"{operation.verb}{subject}",
+        material=card,
+        method=node.text("method"),
+        actions=node.texts("do"),
+        why=node.text("why"),
+        equipment=tuple(item for item in equipment if item is not None),
+        gear=node.texts("gear"),
+        characteristics=(*_limits(node, ident, context), *from_profile, *_looks(node, ident, context)),
+        profile=profile,
+        reaction=node.text("reaction"),
+        responsible=resolve_setting(node, "responsible") or context.plant.defaults.responsible,
+        covered=node.flag("covered"),
+        keep=node.text("keep"),
+        records=tuple(item.string() for item in records),
+        images=tuple(_images(node, context)),
+        note=node.text("note"),
+        block=block,
+        action_spans=spans,
+        span=node.key_span if node.get("id") is None else node.child("id").span,
+    )
+
+
+def _limits(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:
+    operation = OPERATIONS[node.text("operation")]
+    for name, entry in node.entries("limits"):
+        kind = LIMIT_KINDS.get(name.lower())
+        limit = resolve_limit(entry, f"{ident}/{slug(name)}", name, kind, operation, context)
+        if limit:
+            note_target_only(limit, entry)
+            yield limit
+    yield from _ratio_limit(node, ident, context)
+
+
+def _ratio_limit(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:
+    """Give the step that weighs a material the limit that the ratio sets for it."""
+    ratio = context.ratio
+    if ratio is None or node.text("operation") != "weigh":
+        return
+    reference = ratio.parts[0].material
+    for part in ratio.parts[1:]:
+        if part.material == node.text("material") and part.characteristic is not None:
+            limit = part.characteristic
+            name = f"parts by {ratio.by} to {ratio.parts[0].parts.text} parts of {reference}"
+            yield Characteristic(
+                f"{ident}/ratio", name, limit.requirement, False, limit.control, limit.span
+            )
+
+
+def _looks(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:
+    operation = OPERATIONS[node.text("operation")]
+    for item in node.items("look_for"):
+        yield resolve_look_for(item, ident, operation, context)
+
+
+def _profile(
+    node: Node, ident: str, context: Context
+) -> tuple[tuple[Segment, ...], tuple[Characteristic, ...]]:
+    """Read a cure profile: its segments, and their limits as characteristics."""
+    segments: list[Segment] = []
+    limits: list[Characteristic] = []
+    for number, item in enumerate(node.items("profile"), start=1):
+        kind = "hold" if item.get("hold") else "ramp"
+        entry = item.child(kind)
+        keys = (
+            (("at", "temperature", Kind.TEMPERATURE), ("for", "time", Kind.TIME))
+            if kind == "hold"
+            else (("to", "end temperature", Kind.TEMPERATURE), ("at", "rate", Kind.RAMP_RATE))
+        )
+        control = resolve_control(entry, context)
+        first, second = (
+            _segment_limit(
+                entry.get(key), f"{ident}/{number}-{slug(name)}", f"{kind} {number}, {name}", k, control
+            )
+            for key, name, k in keys
+        )
+        segments.append(
+            Hold(first, second, item.span) if kind == "hold" else Ramp(first, second, item.span)
+        )
+        limits.extend(limit for limit in (first, second) if limit)
+    return tuple(segments), tuple(limits)
+
+
+def _segment_limit(
+    node: Node | None, ident: str, name: str, kind: Kind, control: Control
+) -> Characteristic | None:
+    value = node.parse_value(kind) if node else None
+    if node is None or value is None:
+        return None
+    limit = Characteristic(ident, name, value, False, control, node.span)
+    note_target_only(limit, node)
+    return limit
+
+
+def _images(node: Node, context: Context) -> Iterator[Image]:
+    for item in node.items("images"):
+        file = item.child("file")
+        outcome = read_image(
+            context.sources.project, item.tree.file, file.string(), file.span or NOWHERE
+        )
+        node.found.extend(outcome.findings)
+        if outcome.value is not None:
+            yield Image(outcome.value, item.text("alt"), item.text("caption"))

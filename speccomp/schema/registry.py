@@ -1,0 +1,101 @@
+"""The schemas, read once, and the validator that reads every scalar as text."""
+
+import json
+import re
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from jsonschema import Draft202012Validator, TypeChecker
+from jsonschema.protocols import Validator
+from jsonschema.validators import extend
+from referencing import Registry, Resource
+
+from speccomp.resources import resource_folder
+
+_NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?")
+_INTEGER = re.compile(r"[-+]?\d+")
+TRUTH = {"true": True, "false": False}
+
+
+class FileKind(StrEnum):
+    """The kinds of file a user writes, named by the key that each must have at its top."""
+
+    PROCESS = "process"
+    MATERIAL = "material"
+    PLANT = "plant"
+    BLOCK = "block"
+
+    @property
+    def title(self) -> str:
+        """Name of the kind in messages."""
+        return {"process": "process definition", "material": "material card"}.get(
+            self, f"{self} file" if self is FileKind.PLANT else "step block"
+        )
+
+
+def recognise(data: object) -> FileKind | None:
+    """Tell which kind of file a top-level mapping is, by the key that names it."""
+    if not isinstance(data, dict):
+        return None
+    # A process definition also has the key `plant`, so the order counts.
+    return next((kind for kind in FileKind if kind.value in data), None)
+
+
+def _is_text(pattern: re.Pattern[str]) -> Any:  # noqa: ANN401  # jsonschema's own callback type
+    return lambda _, value: isinstance(value, str) and bool(pattern.fullmatch(value))
+
+
+# The data holds no numbers and no booleans, only text: `012` is a number where the schema says
+# number, and stays the text it is where the schema says text.
+_TYPES: TypeChecker = Draft202012Validator.TYPE_CHECKER.redefine_many(
+    {
+        "number": _is_text(_NUMBER),
+        "integer": _is_text(_INTEGER),
+        "boolean": lambda _, value: isinstance(value, str) and value in TRUTH,
+    }
+)
+_TextValidator = extend(Draft202012Validator, type_checker=_TYPES)
+
+
+@cache
+def _registry() -> Registry[Any]:
+    folder = resource_folder("schemas")
+    resources = [
+        Resource.from_contents(json.loads(path.read_text(encoding="utf-8")))
+        for path in sorted(folder.glob("*.schema.json"))
+    ]
+    return Registry().with_resources([(str(r.id()), r) for r in resources]).crawl()
+
+
+@cache
+def validator(kind: FileKind) -> Validator:
+    """Return the validator of one kind of file."""
+    registry = _registry()
+    base = f"https://speccomp.invalid/schemas/{kind}.schema.json"
+    return _TextValidator(registry.contents(base), registry=registry)
+
+
+def described(key: str) -> dict[str, Any]:
+    """Return the schema of the first property of that name in any file kind, or nothing."""
+    return _properties().get(key, {})
+
+
+@cache
+def _properties() -> dict[str, dict[str, Any]]:
+    found: dict[str, dict[str, Any]] = {}
+    for resource in _registry().values():
+        _collect(resource.contents, found)
+    return found
+
+
+def _collect(schema: object, found: dict[str, dict[str, Any]]) -> None:
+    if isinstance(schema, dict):
+        for name, about in schema.get("properties", {}).items():
+            if "description" in about:
+                found.setdefault(name, about)
+        for value in schema.values():
+            _collect(value, found)
+    elif isinstance(schema, list):
+        for value in schema:
+            _collect(value, found)
