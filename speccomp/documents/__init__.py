@@ -1,1 +1,1 @@
-"""TBD."""
+"""Arrange the model as documents: plain text views, no markup, no arithmetic."""

@@ -1,0 +1,110 @@
+"""The commands; the only place that prints, exits, or asks for the day."""
+
+import sys
+from datetime import date
+from pathlib import Path
+
+import click
+
+from speccomp import __version__
+from speccomp.cli.console import (
+    exit_status,
+    show_findings,
+    show_page,
+    today,
+)
+from speccomp.pipeline import Checked, Format, check_file
+
+ON = click.option(
+    "--on",
+    "day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Day on which waivers must hold; today when left out.",
+)
+PROJECT = click.option(
+    "--project",
+    "root",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    help="Project folder that no reference may leave; looked for when left out.",
+)
+FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, message="speccomp %(version)s")
+def main() -> None:
+    """Compile process definitions into work instructions and control plans."""
+
+
+@main.command()
+@FILES
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "sarif"]),
+    default="text",
+    show_default=True,
+    help="How the findings are written.",
+)
+@ON
+@PROJECT
+def check(files: tuple[Path, ...], form: str, day: date | None, root: Path | None) -> None:
+    """
+    Check definitions, cards, plant files or step blocks.
+
+    Exit status: 0 without errors, 1 with errors, 2 when a file cannot be read, 3 when a rule of
+    speccomp itself failed.
+    """
+    results = [check_file(path, today(day), root) for path in files]
+    show_findings(results, form)
+    sys.exit(exit_status(results))
+
+
+@main.command("compile")
+@FILES
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path("out"),
+    show_default=True,
+    help="Folder to write to; the documents go to OUT/<number>/<revision>/.",
+)
+@click.option(
+    "--format",
+    "forms",
+    type=click.Choice([form.value for form in Format]),
+    multiple=True,
+    help="Format to write, may be repeated; all when left out.",
+)
+@ON
+@PROJECT
+def compile_(
+    files: tuple[Path, ...],
+    out: Path,
+    forms: tuple[str, ...],
+    day: date | None,
+    root: Path | None,
+) -> None:
+    """
+    Compile definitions into work instructions and control plans.
+
+    Nothing is written for a definition with errors. Exit status as for check, and 4 when the
+    disk or the PDF renderer refused.
+    """
+    from speccomp.cli.compile import compile_all
+
+    results: list[Checked] = [check_file(path, today(day), root) for path in files]
+    show_findings(results, "text", only_problems=True)
+    refused = compile_all(results, out, [Format(form) for form in forms] or list(Format))
+    sys.exit(exit_status(results) or (4 if refused else 0))
+
+
+@main.command()
+@click.argument("subject")
+def explain(subject: str) -> None:
+    """Explain a rule: what it checks, why it matters, a failing and a passing example."""
+    sys.exit(show_page(subject))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,75 @@
+"""Build the control plan: one row for each characteristic, in the order of the work."""
+
+from collections.abc import Iterable
+
+from speccomp.documents.characteristics import build_characteristics, build_reactions
+from speccomp.documents.common import build_history, build_title_block, build_waived
+from speccomp.documents.views import COLUMNS, ControlPlan, ControlRow
+from speccomp.documents.words import INHERITED_LEGEND, equipment_name
+from speccomp.findings import Finding
+from speccomp.model.process import Process
+
+
+def build_control_plan(process: Process, findings: Iterable[Finding]) -> ControlPlan:
+    """Return the control plan of a definition; waived findings stay visible in it."""
+    printed = build_characteristics(process)
+    rows = tuple(
+        ControlRow(
+            step_number=str(number),
+            step_id=step.id,
+            operation=step.title,
+            equipment="; ".join(equipment_name(item) for item in step.equipment),
+            characteristic=printed[item.id],
+        )
+        for number, step in enumerate(process.steps, start=1)
+        for item in step.characteristics
+    )
+    bare = tuple(
+        f"{number} {step.title}"
+        for number, step in enumerate(process.steps, start=1)
+        if not step.characteristics
+    )
+    inherited = any(row.characteristic.inherited for row in rows)
+    return ControlPlan(
+        title_block=build_title_block(process, "Control plan"),
+        header=_header(process),
+        columns=COLUMNS,
+        rows=rows,
+        reactions=build_reactions(process, process.steps),
+        steps_without_control=bare,
+        history=build_history(process),
+        waived=build_waived(findings),
+        legend="; ".join(_legend(process, inherited)),
+    )
+
+
+def _header(process: Process) -> tuple[tuple[str, str], ...]:
+    drawings = [part.drawing for part in process.parts if part.drawing]
+    fields = (
+        ("Control plan", process.number),
+        ("Phase", process.phase),
+        ("Part numbers", ", ".join(part.number for part in process.parts)),
+        ("Part names", ", ".join(part.name for part in process.parts)),
+        ("Drawing, change level", ", ".join(drawings) or "not stated"),
+        ("Customer", process.customer),
+        ("Organisation, site", f"{process.plant.owner}, {process.plant.name}"),
+        ("Contact", process.contact or process.author),
+        ("Date of revision", process.date.isoformat() if process.date else ""),
+    )
+    return fields
+
+
+def _legend(process: Process, inherited: bool) -> list[str]:
+    used = {item.control.special for _, item in process.characteristics()}
+    marks = [
+        f"{special.mark} = {special.title}"
+        for ident, special in process.plant.special.items()
+        if ident in used
+    ]
+    return [*marks, *([INHERITED_LEGEND] if inherited else [])]
+
+
+def build_legend(process: Process) -> str:
+    """Return the legend of marks for a document that shows characteristics."""
+    views = build_characteristics(process).values()
+    return "; ".join(_legend(process, any(view.inherited for view in views)))

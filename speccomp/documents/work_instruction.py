@@ -1,0 +1,221 @@
+"""Build the work instruction: what is needed, the cautions, the steps, acceptance, records."""
+
+from collections.abc import Iterable, Mapping
+
+from speccomp.documents.characteristics import build_characteristics, build_reactions
+from speccomp.documents.common import build_history, build_title_block, build_waived
+from speccomp.documents.control_plan import build_legend
+from speccomp.documents.views import (
+    CautionView,
+    CharacteristicView,
+    ImageView,
+    StepView,
+    Table,
+    WorkInstruction,
+)
+from speccomp.documents.words import (
+    STANDING_NOTE,
+    equipment_figures,
+    equipment_name,
+    printed,
+    role_title,
+)
+from speccomp.findings import Finding
+from speccomp.model.material import Material
+from speccomp.model.plant import Equipment
+from speccomp.model.process import Process, Step
+from speccomp.model.shared import Caution
+
+
+def build_work_instruction(process: Process, findings: Iterable[Finding]) -> WorkInstruction:
+    """Return the work instruction of a definition; waived findings stay visible in it."""
+    shown = build_characteristics(process)
+    return WorkInstruction(
+        title_block=build_title_block(process, "Work instruction"),
+        purpose=process.purpose,
+        scope=process.scope,
+        parts=_parts(process),
+        materials=_materials(process),
+        ratio=_ratio(process),
+        equipment=_equipment(process),
+        gear=_gear(process),
+        standing_note=STANDING_NOTE,
+        cautions=tuple(_caution(item) for item in process.cautions if not item.before),
+        steps=tuple(
+            _step(process, step, number, shown)
+            for number, step in enumerate(process.steps, start=1)
+        ),
+        acceptance=_acceptance(process, shown),
+        reactions=build_reactions(process, process.steps),
+        records=_records(process),
+        references=Table(
+            ("Document", "Edition", "Title", "Issuer"),
+            tuple((r.id, r.edition, r.title, r.issuer) for r in process.references),
+        ),
+        history=build_history(process),
+        waived=build_waived(findings),
+        legend=build_legend(process),
+    )
+
+
+def _parts(process: Process) -> Table:
+    rows = tuple(
+        (
+            part.number,
+            part.name,
+            part.drawing,
+            printed(part.fill_volume, process.plant),
+            printed(part.thickest_section, process.plant),
+        )
+        for part in process.parts
+    )
+    return Table(("Part", "Name", "Drawing", "Fill volume", "Thickest section"), rows)
+
+
+def _materials(process: Process) -> Table:
+    columns = ("Material", "Called here", "Form", "Store at", "Shelf life", "Pot life", "Sheet")
+    rows = tuple(_material(process, material) for material in process.materials.values())
+    return Table(columns, rows)
+
+
+def _material(process: Process, material: Material) -> tuple[str, ...]:
+    plant = process.plant
+    storage = [printed(material.storage_temperature, plant), printed(material.storage_humidity, plant)]
+    life = material.shelf_life
+    if material.opened_life:
+        life = f"{life}; {material.opened_life} once opened" if life else material.opened_life
+    pot = material.pot_life
+    pot_life = f"{printed(pot.time, plant)} at {printed(pot.at, plant)}" if pot else ""
+    hazards = material.hazards
+    sheet = (
+        f"safety data sheet {hazards.sheet_date.isoformat()}"
+        if hazards and hazards.sheet_date
+        else "no safety data sheet on the card"
+    )
+    where = ", ".join(text for text in storage if text)
+    note = f"{where}. {material.storage_note}" if material.storage_note else where
+    return (material.name, material.key, material.form, note, life, pot_life, sheet)
+
+
+def _ratio(process: Process) -> str:
+    ratio = process.ratio
+    if ratio is None:
+        return ""
+    parts = [
+        f"{printed(part.parts, process.plant)} {process.materials[part.material].name}"
+        for part in ratio.parts
+        if part.material in process.materials
+    ]
+    return f"By {ratio.by}: " + " to ".join(parts)
+
+
+def _equipment(process: Process) -> Table:
+    used: dict[str, Equipment] = {}
+    for step in process.steps:
+        gauges = (item.control.gauge for item in step.characteristics)
+        for item in (*step.equipment, *gauges):
+            if item is not None:
+                used.setdefault(item.id, item)
+    rows = tuple(
+        (
+            equipment_name(item),
+            equipment_figures(item, process.plant),
+            item.calibration_due.isoformat() if item.calibration_due else "",
+        )
+        for item in used.values()
+    )
+    return Table(("Equipment", "What it can do", "Calibration due"), rows)
+
+
+def _gear(process: Process) -> tuple[str, ...]:
+    steps = (gear for step in process.steps for gear in step.gear)
+    cautions = (gear for caution in process.cautions for gear in caution.gear)
+    return tuple(dict.fromkeys((*process.protective_gear, *steps, *cautions)))
+
+
+def _caution(caution: Caution) -> CautionView:
+    return CautionView(
+        caution.topic,
+        caution.signal.value,
+        caution.signal.value.upper(),
+        caution.hazard,
+        caution.consequence,
+        caution.avoid,
+        caution.gear,
+    )
+
+
+def _step(
+    process: Process, step: Step, number: int, shown: Mapping[str, CharacteristicView]
+) -> StepView:
+    places = {step.id, step.id.split(".")[0]} if step.block else {step.id}
+    cautions = [
+        caution
+        for caution in process.cautions
+        if places.intersection(caution.before) and _is_first(process, step, caution)
+    ]
+    return StepView(
+        number=str(number),
+        id=step.id,
+        title=step.title,
+        operation=step.operation.title,
+        responsible=role_title(process, step.responsible.value) if step.responsible else "",
+        cautions=tuple(_caution(c) for c in sorted(cautions, key=lambda c: c.signal.rank)),
+        actions=step.actions,
+        equipment=tuple(equipment_name(item) for item in step.equipment),
+        gear=step.gear,
+        characteristics=tuple(shown[item.id] for item in step.characteristics),
+        facts=_facts(step),
+        why=step.why,
+        note=step.note,
+        if_not=build_reactions(process, (step,)),
+        records=tuple(process.records[r].title for r in step.records if r in process.records),
+        images=tuple(
+            ImageView(i.source.path, i.source.media_type, i.source.data, i.alt, i.caption)
+            for i in step.images
+        ),
+    )
+
+
+def _is_first(process: Process, step: Step, caution: Caution) -> bool:
+    """Tell whether a caution that names a whole block stands before this step of it."""
+    if step.id in caution.before:
+        return True
+    block = step.id.split(".")[0]
+    return next(s for s in process.steps if s.block and s.id.split(".")[0] == block) is step
+
+
+def _facts(step: Step) -> tuple[str, ...]:
+    facts = []
+    if step.method:
+        facts.append(f"Method: {step.method}")
+    if step.covered is not None:
+        facts.append("Keep it covered." if step.covered else "Leave it uncovered.")
+    if step.keep:
+        facts.append(f"Keep for {step.keep}.")
+    return tuple(facts)
+
+
+def _acceptance(process: Process, shown: Mapping[str, CharacteristicView]) -> Table:
+    rows = tuple(
+        (view.number, view.name, view.special, view.requirement, view.sample, view.frequency)
+        for _, item in process.characteristics()
+        if (view := shown[item.id]).product
+    )
+    columns = ("No.", "Characteristic", "Special", "Accept", "Sample", "Frequency")
+    return Table(columns, rows)
+
+
+def _records(process: Process) -> Table:
+    named = [record for step in process.steps for record in step.records]
+    kept = [
+        item.control.record.value
+        for _, item in process.characteristics()
+        if item.control.record is not None
+    ]
+    used = [r for r in dict.fromkeys((*named, *kept)) if r in process.records]
+    rows = tuple(
+        (record.title, record.keep, record.where)
+        for record in (process.records[ident] for ident in used)
+    )
+    return Table(("Record", "Keep for", "Where"), rows)

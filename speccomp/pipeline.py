@@ -1,0 +1,150 @@
+"""The program on one screen: one function for each command."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+
+from speccomp.documents.control_plan import build_control_plan
+from speccomp.documents.work_instruction import build_work_instruction
+from speccomp.findings import Finding, Severity, Span, has_errors, in_reading_order
+from speccomp.model.process import Process
+from speccomp.model.resolve_material import resolve_material
+from speccomp.model.resolve_plant import resolve_plant
+from speccomp.model.resolve_process import resolve_process
+from speccomp.rules.facts import Facts
+from speccomp.rules.run import check_rules
+from speccomp.rules.waivers import apply_waivers
+from speccomp.schema import FileKind, check_schema, recognise
+from speccomp.source.project import Sources, load_sources
+from speccomp.source.reader import Project, find_project
+
+
+class Format(StrEnum):
+    """The formats documents are compiled to."""
+
+    HTML = "html"
+    PDF = "pdf"
+    CSV = "csv"
+    XLSX = "xlsx"
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A checked file: its model where it is a definition that could be read, and the findings."""
+
+    project: Project
+    process: Process | None
+    findings: tuple[Finding, ...]
+    texts: Mapping[str, str]
+
+    @property
+    def passed(self) -> bool:
+        """Tell whether the file is a definition that documents can be compiled from."""
+        return self.process is not None and not has_errors(self.findings)
+
+
+def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
+    """
+    Check a definition, card, plant file or step block with all it refers to.
+
+    `today` is the day on which waivers have to hold. `root` is the project folder; left out, it
+    is looked for from the file upwards. All findings of a stage are collected; a stage with
+    errors is the last one.
+    """
+    project = Project(root.resolve()) if root else find_project(path)
+    outcome = load_sources(project, _inside(project, path))
+    sources, findings = outcome.value, list(outcome.findings)
+    texts = {name: tree.text for name, tree in sources.trees.items()} if sources else {}
+    process = None
+    if sources is not None and not has_errors(findings):
+        findings.extend(_check_schemas(sources))
+        if not has_errors(findings):
+            process = _check_model(sources, findings, today)
+    return Checked(project, process, in_reading_order(findings), texts)
+
+
+def _inside(project: Project, path: Path) -> str:
+    """Return a path as the project names it; one outside is left for the reader to refuse."""
+    absolute = Path.cwd() / path
+    try:
+        return absolute.relative_to(project.root).as_posix()
+    except ValueError:
+        try:
+            return (absolute.parent.resolve() / absolute.name).relative_to(project.root).as_posix()
+        except ValueError:
+            return path.as_posix()
+
+
+def _check_schemas(sources: Sources) -> list[Finding]:
+    expected = {reference.target: FileKind(reference.kind) for reference in sources.references}
+    findings: list[Finding] = []
+    for name, tree in sources.trees.items():
+        kind = expected.get(name) or recognise(tree.data)
+        if kind is None:
+            keys = ", ".join(f"“{kind}:”" for kind in FileKind)
+            findings.append(
+                Finding(
+                    Severity.ERROR,
+                    "schema.unknown-kind",
+                    Span(name),
+                    "the file does not say what it is",
+                    f"one of these keys must be at its top: {keys}",
+                )
+            )
+        else:
+            findings.extend(check_schema(tree, kind))
+    return findings
+
+
+def _check_model(sources: Sources, findings: list[Finding], today: date) -> Process | None:
+    match recognise(sources.main.data):
+        case FileKind.PROCESS:
+            outcome = resolve_process(sources)
+            findings.extend(outcome.findings)
+            if outcome.value is None or has_errors(findings):
+                return None
+            found = check_rules(Facts(outcome.value, today))
+            findings[:] = apply_waivers((*findings, *found), outcome.value, today)
+            return outcome.value
+        case FileKind.MATERIAL:
+            resolve_material("", sources.main, findings)
+        case FileKind.PLANT:
+            resolve_plant(sources.main, findings)
+    return None
+
+
+def compile_documents(checked: Checked, formats: Collection[Format]) -> dict[str, bytes]:
+    """
+    Return the files of the documents of a definition that passed, by name.
+
+    Errors: PdfUnavailable where the PDF renderer's system libraries are missing.
+    """
+    from speccomp.render.html import render_control_plan, render_work_instruction
+
+    process = checked.process
+    if process is None:
+        raise ValueError("only a definition that passed its checks can be compiled")
+    instruction = build_work_instruction(process, checked.findings)
+    plan = build_control_plan(process, checked.findings)
+    pages = {
+        "work-instruction": render_work_instruction(instruction),
+        "control-plan": render_control_plan(plan),
+    }
+    files: dict[str, bytes] = {}
+    if Format.HTML in formats:
+        files |= {f"{name}.html": page.encode() for name, page in pages.items()}
+    if Format.PDF in formats:
+        from speccomp.render.pdf import render_pdf
+
+        blocks = {"work-instruction": instruction.title_block, "control-plan": plan.title_block}
+        files |= {f"{name}.pdf": render_pdf(page, blocks[name]) for name, page in pages.items()}
+    if Format.CSV in formats or Format.XLSX in formats:
+        from speccomp.render.sheet import render_csv, render_xlsx
+
+        if Format.CSV in formats:
+            files["control-plan.csv"] = render_csv(plan).encode()
+        if Format.XLSX in formats:
+            files["control-plan.xlsx"] = render_xlsx(plan)
+    return files
