@@ -1,0 +1,50 @@
+# make demo   installs speccomp into .venv, checks and compiles specs_demo/, says where to look
+# make test   installs what the tests need, then lint, types and all tests
+
+VENV   := .venv
+PYTHON ?= python3
+BIN    := $(VENV)/bin
+OUT    ?= out
+
+.PHONY: demo test lint types pytest pango clean
+
+demo: $(VENV)/installed pango
+	$(BIN)/speccomp check specs_demo/definitions/*.yaml
+	$(BIN)/speccomp compile --out $(OUT) specs_demo/definitions/*.yaml
+	@echo
+	@echo "What wrong definitions look like:"
+	-@$(BIN)/speccomp check specs_demo/wrong/mixed-up-units.yaml
+	@echo
+	@echo "The documents are in $(OUT)/<number>/<revision>/: open work-instruction.html or .pdf."
+
+test: lint types pytest
+
+lint: $(VENV)/installed-dev
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+
+types: $(VENV)/installed-dev
+	$(BIN)/mypy
+
+pytest: $(VENV)/installed-dev pango
+	$(BIN)/pytest -n auto
+
+$(VENV)/bin/python:
+	$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "speccomp needs Python 3.11 or newer")'
+	$(PYTHON) -m venv $(VENV)
+
+$(VENV)/installed: pyproject.toml | $(VENV)/bin/python
+	$(BIN)/pip install --quiet --editable .
+	@touch $@
+
+$(VENV)/installed-dev: pyproject.toml | $(VENV)/bin/python
+	$(BIN)/pip install --quiet --editable '.[dev]'
+	@touch $@ $(VENV)/installed
+
+# The PDF renderer needs the Pango text layout library of the system.
+pango: | $(VENV)/bin/python
+	@$(BIN)/python -c 'import weasyprint' 2>/dev/null || sh .ci/install-system-packages pango \
+	  || echo "PDF files cannot be made until Pango is installed; HTML, CSV and XLSX are."
+
+clean:
+	rm -rf $(VENV) $(OUT) .mypy_cache .pytest_cache .ruff_cache .hypothesis build dist
