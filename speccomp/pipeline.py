@@ -83,7 +83,7 @@ def _check_schemas(sources: Sources) -> list[Finding]:
     for name, tree in sources.trees.items():
         kind = expected.get(name) or recognise(tree.data)
         if kind is None:
-            keys = ", ".join(f"“{kind}:”" for kind in FileKind)
+            keys = ", ".join(f"`{kind}:`" for kind in FileKind)
             findings.append(
                 Finding(
                     Severity.ERROR,

@@ -86,7 +86,7 @@ def show_page(subject: str) -> int:
     """Print the page of a rule; 2 when there is none of that name."""
     text = page(subject)
     if text is None:
-        click.echo(f"there is no rule “{subject}”; {nearest(subject, RULES)}", err=True)
+        click.echo(f"there is no rule `{subject}`; {nearest(subject, RULES)}", err=True)
         return 2
     click.echo(text)
     return 0

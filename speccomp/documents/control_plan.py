@@ -45,7 +45,7 @@ def build_control_plan(process: Process, findings: Iterable[Finding]) -> Control
 
 def _header(process: Process) -> tuple[tuple[str, str], ...]:
     drawings = [part.drawing for part in process.parts if part.drawing]
-    fields = (
+    return (
         ("Control plan", process.number),
         ("Phase", process.phase),
         ("Part numbers", ", ".join(part.number for part in process.parts)),
@@ -56,7 +56,6 @@ def _header(process: Process) -> tuple[tuple[str, str], ...]:
         ("Contact", process.contact or process.author),
         ("Date of revision", process.date.isoformat() if process.date else ""),
     )
-    return fields
 
 
 def _legend(process: Process, inherited: bool) -> list[str]:

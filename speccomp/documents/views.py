@@ -189,7 +189,7 @@ def cells(row: ControlRow) -> tuple[str, ...]:
     HTML, PDF, CSV and XLSX all print these, so that they hold the same text.
     """
     item = row.characteristic
-    marked = {name: " *" for name in item.inherited}
+    marked = dict.fromkeys(item.inherited, " *")
     return (
         row.step_number,
         row.operation,

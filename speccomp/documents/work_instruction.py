@@ -80,7 +80,10 @@ def _materials(process: Process) -> Table:
 
 def _material(process: Process, material: Material) -> tuple[str, ...]:
     plant = process.plant
-    storage = [printed(material.storage_temperature, plant), printed(material.storage_humidity, plant)]
+    storage = [
+        printed(material.storage_temperature, plant),
+        printed(material.storage_humidity, plant),
+    ]
     life = material.shelf_life
     if material.opened_life:
         life = f"{life}; {material.opened_life} once opened" if life else material.opened_life

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from speccomp.findings import Finding, Related, Severity, Span
 from speccomp.model.node import Node
+from speccomp.quantities import Kind
 
 T = TypeVar("T")
 
@@ -15,7 +16,7 @@ def nearest(name: str, known: Iterable[str]) -> str:
     names = sorted(known)
     near = get_close_matches(name, names, n=1, cutoff=0.6)
     if near:
-        return f"did you mean “{near[0]}”?"
+        return f"did you mean `{near[0]}`?"
     return "known: " + ", ".join(names) if names else "none is described yet"
 
 
@@ -33,10 +34,19 @@ def resolve_name(
                 Severity.ERROR,
                 f"reference.unknown-{slug}",
                 node.span,
-                f"{where} has no {what} “{name}”",
+                f"{where} has no {what} `{name}`",
                 nearest(name, known),
                 related,
                 name,
             )
         )
     return found
+
+
+def resolve_kind(node: Node) -> Kind | None:
+    """Return the kind that the node's text names; an unknown one is collected as a finding."""
+    name = node.string().replace("_", " ")
+    kind = next((k for k in Kind if k.value == name), None)
+    if kind is None:
+        node.report("value.unknown-kind", f"there is no kind `{name}`", nearest(name, list(Kind)))
+    return kind

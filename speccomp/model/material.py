@@ -48,6 +48,7 @@ class QualifiedCure:
 
     name: str
     section: Toleranced | None
+    open_faces: int
     dry_at: Toleranced | None
     dry_for: Toleranced | None
     ramp: Toleranced | None

@@ -39,10 +39,10 @@ class Node:
         """The plain value."""
         value: Plain = self.tree.data
         for part in self.path:
-            if isinstance(value, dict) and isinstance(part, str):
-                value = value[part]
-            elif isinstance(value, list) and isinstance(part, int):
-                value = value[part]
+            if isinstance(value, dict):
+                value = value[str(part)]
+            elif isinstance(value, list):
+                value = value[int(part)]
         return value
 
     @property
@@ -156,7 +156,7 @@ class Node:
         data = self.data
         names = _PARAMETER.findall(data) if isinstance(data, str) else []
         related = tuple(
-            Related(self.bindings[name].span, f"“{name}” is set here")
+            Related(self.bindings[name].span, f"`{name}` is set here")
             for name in names
             if name in self.bindings
         )

@@ -7,13 +7,16 @@ from speccomp.quantities import Kind
 
 
 class Need(StrEnum):
-    """What a step can have beside limits by name."""
+    """What a step can have beside limits by name; equipment is called as its type in the plant."""
 
     LOOK_FOR = "look_for"
     PROFILE = "profile"
     SCALE = "scale"
     MIXER = "mixer"
-    OVEN = "oven"
+    TOOL = "tool"
+    MOULD = "mould"
+    SPRAYER = "sprayer"
+    VACUUM_CHAMBER = "vacuum-chamber"
     RECORD = "record"
     ANY_LIMIT = "any limit"
 
@@ -117,12 +120,21 @@ OPERATIONS: dict[str, Operation] = {
         Operation("reblend", "Reblend", "Reblend", (("rolling time", *_TIME_OR_LOOK),)),
         Operation("weigh", "Weigh", "Weigh", ((Need.SCALE,), ("mass", "amount"))),
         Operation("add", "Add", "Add", (("mixing time", *_TIME_OR_LOOK),)),
-        Operation("mix", "Mix", "Mix", (("mixing time", *_TIME_OR_LOOK),)),
+        Operation(
+            "mix",
+            "Mix",
+            "Mix",
+            ((Need.MIXER, Need.TOOL), ("mixing time", *_TIME_OR_LOOK)),
+        ),
         Operation(
             "de-air",
             "De-air",
             "De-air",
-            (("absolute pressure",), ("vacuum time", *_TIME_OR_LOOK)),
+            (
+                (Need.VACUUM_CHAMBER, Need.MIXER),
+                ("absolute pressure",),
+                ("vacuum time", *_TIME_OR_LOOK),
+            ),
         ),
         Operation("prepare-surface", "Prepare the surface", "Prepare", (_JUDGED,)),
         Operation("apply", "Apply", "Apply", (_JUDGED,)),
@@ -132,7 +144,11 @@ OPERATIONS: dict[str, Operation] = {
             "spray",
             "Spray",
             "Spray",
-            (("pot pressure", "atomising pressure", "air pressure"), ("layer thickness", "coats")),
+            (
+                (Need.SPRAYER,),
+                ("pot pressure", "atomising pressure", "air pressure"),
+                ("layer thickness", "coats"),
+            ),
         ),
         Operation("compact", "Compact", "Compact", (("strokes", *_TIME_OR_LOOK),)),
         Operation("assemble", "Assemble", "Assemble", (_JUDGED,)),
@@ -151,7 +167,7 @@ OPERATIONS: dict[str, Operation] = {
             "cast-discs",
             "Cast discs",
             "Cast discs from",
-            (("discs",), ("disc diameter",), ("disc thickness",)),
+            ((Need.MOULD,), ("discs",), ("disc diameter",), ("disc thickness",)),
         ),
         Operation("check-discs", "Check discs", "Check the discs", (_JUDGED,), product=True),
         Operation("retain-sample", "Retain a sample", "Retain", (("amount", "mass", "volume"),)),

@@ -6,7 +6,7 @@ from datetime import date
 
 from speccomp.findings import Span
 from speccomp.model.shared import Caution, Reaction, Record, Setting, span_field
-from speccomp.quantities import PrintUnits, Toleranced
+from speccomp.quantities import Kind, PrintUnits, Toleranced
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,7 @@ class Equipment:
     sensor_error: Toleranced | None = None
     resolution: Toleranced | None = None
     uncertainty: Toleranced | None = None
+    measures: Kind | None = None
     span: Span = span_field()
 
 
@@ -71,6 +72,22 @@ class WaiverPolicy:
 
 
 @dataclass(frozen=True, slots=True)
+class Margins:
+    """What is kept back: distance from boiling, share of the pot life; None where not stated."""
+
+    boiling: Toleranced | None = None
+    pot_life: Toleranced | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeFit:
+    """Steps of the gauge in a band, and half the band over the uncertainty, at the least."""
+
+    resolution: float = 10.0
+    uncertainty: float = 4.0
+
+
+@dataclass(frozen=True, slots=True)
 class Plant:
     """One plant."""
 
@@ -96,4 +113,7 @@ class Plant:
     document_pattern: str
     revision_scheme: str
     uncontrolled_note: str
+    margins: Margins
+    gauge_fit: GaugeFit
+    required_declarations: tuple[str, ...]
     span: Span = span_field()

@@ -14,6 +14,27 @@ from speccomp.source.reader import SourceImage
 
 
 @dataclass(frozen=True, slots=True)
+class Claim:
+    """What a sample without a bad piece is to show; `lot` is the count of pieces, if known."""
+
+    bad: Toleranced | None
+    confidence: Toleranced | None
+    lot: int | None
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
+class SamplePlan:
+    """A single sampling plan by code letter; `aql` is in per cent."""
+
+    lot: int
+    level: str
+    aql: float
+    inspection: str
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class Control:
     """How a characteristic is controlled; None where neither definition nor plant says."""
 
@@ -25,6 +46,8 @@ class Control:
     responsible: Setting | None
     record: Setting | None
     special: str
+    claim: Claim | None = None
+    plan: SamplePlan | None = None
     span: Span = span_field()
 
 
@@ -66,6 +89,32 @@ Segment = Hold | Ramp
 
 
 @dataclass(frozen=True, slots=True)
+class Specimen:
+    """A test specimen: how it is loaded, and its size."""
+
+    load: str
+    width: Toleranced | None
+    depth: Toleranced | None
+    diameter: Toleranced | None
+    length: Toleranced | None
+    span_length: Toleranced | None
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """How much is made at a time, and how fast it is used; `sizes` are counts of parts."""
+
+    parts: int
+    loss: Toleranced | None
+    cycle_time: Toleranced | None
+    transfer_time: Toleranced | None
+    stations: int
+    sizes: tuple[int, ...]
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class Image:
     """A picture from the project folder."""
 
@@ -97,6 +146,7 @@ class Step:
     images: tuple[Image, ...]
     note: str
     block: str
+    specimen: Specimen | None = None
     action_spans: tuple[Span, ...] = field(default=(), compare=False, repr=False)
     span: Span = span_field()
 
@@ -110,6 +160,7 @@ class Part:
     drawing: str
     fill_volume: Toleranced | None
     thickest_section: Toleranced | None
+    open_faces: int
     span: Span = span_field()
 
 
@@ -198,6 +249,7 @@ class Process:
     parts: tuple[Part, ...]
     materials: Mapping[str, Material]
     ratio: Ratio | None
+    batch: Batch | None
     protective_gear: tuple[str, ...]
     reactions: Mapping[str, Reaction]
     records: Mapping[str, Record]

@@ -4,10 +4,10 @@ import re
 
 from speccomp.findings import Severity
 from speccomp.model.context import Context
-from speccomp.model.lookup import resolve_name
+from speccomp.model.lookup import resolve_kind, resolve_name
 from speccomp.model.node import Node
 from speccomp.model.operations import Operation
-from speccomp.model.process import Characteristic, Control
+from speccomp.model.process import Characteristic, Claim, Control, SamplePlan
 from speccomp.model.resolve_shared import resolve_setting
 from speccomp.model.shared import Setting
 from speccomp.quantities import Kind, Toleranced
@@ -24,14 +24,10 @@ def resolve_limit(
     """Read one limit, written alone or with its control; nothing where its value is wrong."""
     detailed = isinstance(node.data, dict)
     value_node = node.child("value") if detailed else node
-    said = node.text("kind") if detailed else ""
+    said = node.get("kind")
     if said:
-        kind = next((k for k in Kind if k.value == said), None)
+        kind = resolve_kind(said)
         if kind is None:
-            known = ", ".join(k.value for k in Kind)
-            node.child("kind").report(
-                "value.unknown-kind", f"there is no kind “{said}”", f"known: {known}"
-            )
             return None
     value = value_node.parse_value(kind)
     if value is None:
@@ -87,7 +83,33 @@ def resolve_control(node: Node, context: Context) -> Control:
         or plant.defaults.responsible,
         record=settings["record"] or plant.defaults.record,
         special=special.string() if special else "",
+        claim=_claim(node.get("claim")),
+        plan=_plan(node.get("plan")),
         span=node.span,
+    )
+
+
+def _claim(node: Node | None) -> Claim | None:
+    if node is None:
+        return None
+    lot = node.text("lot")
+    return Claim(
+        node.value("bad", Kind.FRACTION),
+        node.value("confidence", Kind.FRACTION),
+        int(lot) if lot else None,
+        node.span,
+    )
+
+
+def _plan(node: Node | None) -> SamplePlan | None:
+    if node is None:
+        return None
+    return SamplePlan(
+        int(node.text("lot")),
+        node.text("level"),
+        float(node.text("aql")),
+        node.text("inspection", "normal"),
+        node.span,
     )
 
 
@@ -119,8 +141,8 @@ def note_target_only(characteristic: Characteristic, node: Node) -> None:
     if isinstance(requirement, Toleranced) and not requirement.is_limit:
         node.report(
             "value.no-tolerance",
-            f"“{requirement.text}” is a target without tolerance; nobody can judge a result by it",
-            "write a tolerance or a range, for example “26 ± 1 g” or “3 to 5 min”",
+            f"`{requirement.text}` is a target without tolerance; nobody can judge a result by it",
+            "write a tolerance or a range, for example `26 ± 1 g` or `3 to 5 min`",
             severity=Severity.ERROR,
             subject=characteristic.id,
         )

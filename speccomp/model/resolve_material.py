@@ -81,6 +81,7 @@ def _cure(node: Node) -> QualifiedCure:
     return QualifiedCure(
         name=node.text("name"),
         section=node.value("section", Kind.LENGTH),
+        open_faces=int(node.text("open_faces", "1")),
         dry_at=dry.value("at", Kind.TEMPERATURE) if dry else None,
         dry_for=dry.value("for", Kind.TIME) if dry else None,
         ramp=node.value("ramp", Kind.RAMP_RATE),

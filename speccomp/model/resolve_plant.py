@@ -1,9 +1,18 @@
 """Read a plant file that the schema has accepted."""
 
 from speccomp.findings import Finding
-from speccomp.model.lookup import resolve_name
+from speccomp.model.lookup import resolve_kind, resolve_name
 from speccomp.model.node import Node
-from speccomp.model.plant import Defaults, Equipment, Plant, SpecialClass, WaiverPolicy, Wording
+from speccomp.model.plant import (
+    Defaults,
+    Equipment,
+    GaugeFit,
+    Margins,
+    Plant,
+    SpecialClass,
+    WaiverPolicy,
+    Wording,
+)
 from speccomp.model.resolve_shared import (
     resolve_cautions,
     resolve_reactions,
@@ -62,6 +71,9 @@ def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
         document_pattern=numbering.text("documents"),
         revision_scheme=numbering.text("revisions"),
         uncontrolled_note=node.text("uncontrolled_note"),
+        margins=_margins(node.get("margins")),
+        gauge_fit=_gauge_fit(node.get("gauge_fit")),
+        required_declarations=node.texts("required_declarations"),
         span=node.span,
     )
     _check_names(node, plant)
@@ -69,13 +81,9 @@ def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
 
 
 def _print_units(node: Node) -> PrintUnits:
-    overrides: dict[Kind, str] = {}
+    overrides: dict[str, str] = {}
     for name, entry in node.entries("units"):
-        kind = next((k for k in Kind if k.value == name.replace("_", " ")), None)
-        if kind is None:
-            kinds = ", ".join(k.value for k in Kind)
-            entry.report("value.unknown-kind", f"there is no kind “{name}”", f"known: {kinds}")
-            continue
+        kind = name.replace("_", " ")
         try:
             PrintUnits.for_system("SI", {kind: entry.string()})
         except QuantityError as error:
@@ -85,10 +93,30 @@ def _print_units(node: Node) -> PrintUnits:
     return PrintUnits.for_system(node.text("system"), overrides)
 
 
+def _margins(node: Node | None) -> Margins:
+    if node is None:
+        return Margins()
+    return Margins(
+        node.value("boiling", Kind.TEMPERATURE_DIFFERENCE), node.value("pot_life", Kind.FRACTION)
+    )
+
+
+def _gauge_fit(node: Node | None) -> GaugeFit:
+    if node is None:
+        return GaugeFit()
+    return GaugeFit(float(node.text("resolution", "10")), float(node.text("uncertainty", "4")))
+
+
+def _measures(node: Node) -> Kind | None:
+    entry = node.get("measures")
+    return resolve_kind(entry) if entry else None
+
+
 def _equipment(name: str, node: Node) -> Equipment:
     kind = node.text("type")
-    gauge_range = node.value("range", _RANGE_KINDS.get(kind))
-    measured = gauge_range.kind if gauge_range else _RANGE_KINDS.get(kind)
+    said = _measures(node) or _RANGE_KINDS.get(kind)
+    gauge_range = node.value("range", said)
+    measured = gauge_range.kind if gauge_range else said
     # A thermometer's resolution and uncertainty are differences, its range is not.
     step = Kind.TEMPERATURE_DIFFERENCE if measured is Kind.TEMPERATURE else measured
     return Equipment(
@@ -109,6 +137,7 @@ def _equipment(name: str, node: Node) -> Equipment:
         sensor_error=node.value("sensor_error", Kind.TEMPERATURE_DIFFERENCE),
         resolution=node.value("resolution", step),
         uncertainty=node.value("uncertainty", step),
+        measures=measured,
         span=node.key_span,
     )
 

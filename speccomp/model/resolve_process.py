@@ -10,6 +10,7 @@ from speccomp.model.node import Node
 from speccomp.model.operations import OPERATIONS
 from speccomp.model.plant import Plant
 from speccomp.model.process import (
+    Batch,
     Change,
     Earlier,
     Part,
@@ -80,7 +81,7 @@ def _ratio(node: Node | None, context: Context) -> Ratio | None:
         if name not in context.materials:
             entry.report(
                 "reference.unknown-material",
-                f"the definition has no material “{name}”",
+                f"the definition has no material `{name}`",
                 nearest(name, context.materials),
                 span=entry.key_span,
                 subject="ratio",
@@ -122,6 +123,7 @@ def _process(node: Node, context: Context) -> Process:
         parts=tuple(_part(item) for item in node.items("parts")),
         materials=context.materials,
         ratio=context.ratio,
+        batch=_batch(node.get("batch")),
         protective_gear=node.texts("protective_gear"),
         reactions=context.reactions,
         records=context.records,
@@ -154,7 +156,22 @@ def _part(node: Node) -> Part:
         drawing=node.text("drawing"),
         fill_volume=node.value("fill_volume", Kind.VOLUME),
         thickest_section=node.value("thickest_section", Kind.LENGTH),
+        open_faces=int(node.text("open_faces", "1")),
         span=node.span,
+    )
+
+
+def _batch(node: Node | None) -> Batch | None:
+    if node is None:
+        return None
+    return Batch(
+        parts=int(node.text("parts")),
+        loss=node.value("loss", Kind.FRACTION),
+        cycle_time=node.value("cycle_time", Kind.TIME),
+        transfer_time=node.value("transfer_time", Kind.TIME),
+        stations=int(node.text("stations", "1")),
+        sizes=tuple(int(size) for size in node.texts("sizes")),
+        span=node.key_span,
     )
 
 
@@ -187,7 +204,7 @@ def _check_links(node: Node, process: Process) -> None:
                     Severity.ERROR,
                     "reference.duplicate-id",
                     limit.span,
-                    f"two limits of the step are called “{limit.name}”",
+                    f"two limits of the step are called `{limit.name}`",
                     "give each a name of its own; the control plan has one row for each",
                     subject=limit.id,
                 )

@@ -55,7 +55,7 @@ def _caution(node: Node, known: Mapping[str, Caution]) -> Caution | None:
         where = "and the plant file has no caution of this topic" if known else ""
         node.report(
             "caution.incomplete",
-            f"the caution “{topic}” lacks {', '.join(missing)} {where}".rstrip(),
+            f"the caution `{topic}` lacks {', '.join(missing)} {where}".rstrip(),
             "give signal word, hazard, consequence and avoidance, or a topic of the plant file",
             subject=topic,
         )

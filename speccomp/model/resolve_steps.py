@@ -7,7 +7,16 @@ from speccomp.model.context import Context
 from speccomp.model.lookup import nearest, resolve_name
 from speccomp.model.node import Binding, Node
 from speccomp.model.operations import LIMIT_KINDS, OPERATIONS
-from speccomp.model.process import Characteristic, Control, Hold, Image, Ramp, Segment, Step
+from speccomp.model.process import (
+    Characteristic,
+    Control,
+    Hold,
+    Image,
+    Ramp,
+    Segment,
+    Specimen,
+    Step,
+)
 from speccomp.model.resolve_control import (
     note_target_only,
     resolve_control,
@@ -29,7 +38,7 @@ def resolve_steps(node: Node, context: Context) -> tuple[Step, ...]:
         for step in _expand(item, context):
             if step.id in first:
                 related = (Related(first[step.id].span, "the first one is here"),)
-                message = f"two steps are called “{step.id}”"
+                message = f"two steps are called `{step.id}`"
                 hint = "give each step an id of its own; it identifies the step in all revisions"
                 node.found.append(
                     Finding(
@@ -71,7 +80,7 @@ def _bindings(use: Node, block: Node) -> dict[str, Binding]:
         if name not in parameters:
             entry.report(
                 "reference.unknown-parameter",
-                f"the block “{block.text('block')}” has no parameter “{name}”",
+                f"the block `{block.text('block')}` has no parameter `{name}`",
                 nearest(name, parameters),
                 span=entry.key_span,
             )
@@ -82,8 +91,8 @@ def _bindings(use: Node, block: Node) -> dict[str, Binding]:
         if source is None:
             use.report(
                 "reference.missing-parameter",
-                f"the block “{block.text('block')}” needs a value for “{name}”",
-                f"add under set: “{name}: …” ({entry.text('description')})",
+                f"the block `{block.text('block')}` needs a value for `{name}`",
+                f"add under set: `{name}: …` ({entry.text('description')})",
                 span=use.key_span,
             )
         else:
@@ -106,14 +115,12 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
         resolve_name(role, context.plant.roles, "role", "the plant file")
     reaction = node.get("reaction")
     if reaction:
-        resolve_name(
-            reaction, context.reactions, "reaction", "neither definition nor plant file"
-        )
+        resolve_name(reaction, context.reactions, "reaction", "neither definition nor plant file")
     equipment = (
         resolve_name(item, context.plant.equipment, "equipment", "the plant file")
         for item in node.items("with")
     )
-    records = [item for item in node.items("record")]
+    records = list(node.items("record"))
     for item in records:
         resolve_name(item, context.records, "record", "neither definition nor plant file")
     profile, from_profile = _profile(node, ident, context)
@@ -128,7 +135,11 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
         why=node.text("why"),
         equipment=tuple(item for item in equipment if item is not None),
         gear=node.texts("gear"),
-        characteristics=(*_limits(node, ident, context), *from_profile, *_looks(node, ident, context)),
+        characteristics=(
+            *_limits(node, ident, context),
+            *from_profile,
+            *_looks(node, ident, context),
+        ),
         profile=profile,
         reaction=node.text("reaction"),
         responsible=resolve_setting(node, "responsible") or context.plant.defaults.responsible,
@@ -138,6 +149,7 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
         images=tuple(_images(node, context)),
         note=node.text("note"),
         block=block,
+        specimen=_specimen(node.get("specimen")),
         action_spans=spans,
         span=node.key_span if node.get("id") is None else node.child("id").span,
     )
@@ -192,7 +204,11 @@ def _profile(
         control = resolve_control(entry, context)
         first, second = (
             _segment_limit(
-                entry.get(key), f"{ident}/{number}-{slug(name)}", f"{kind} {number}, {name}", k, control
+                entry.get(key),
+                f"{ident}/{number}-{slug(name)}",
+                f"{kind} {number}, {name}",
+                k,
+                control,
             )
             for key, name, k in keys
         )
@@ -212,6 +228,20 @@ def _segment_limit(
     limit = Characteristic(ident, name, value, False, control, node.span)
     note_target_only(limit, node)
     return limit
+
+
+def _specimen(node: Node | None) -> Specimen | None:
+    if node is None:
+        return None
+    return Specimen(
+        load=node.text("load"),
+        width=node.value("width", Kind.LENGTH),
+        depth=node.value("depth", Kind.LENGTH),
+        diameter=node.value("diameter", Kind.LENGTH),
+        length=node.value("length", Kind.LENGTH),
+        span_length=node.value("span", Kind.LENGTH),
+        span=node.span,
+    )
 
 
 def _images(node: Node, context: Context) -> Iterator[Image]:

@@ -2,19 +2,22 @@
 
 import json
 import re
+from collections.abc import Callable, Iterator
+from decimal import Decimal
 from enum import StrEnum
 from functools import cache
+from operator import gt, le, lt
 from typing import Any
 
-from jsonschema import Draft202012Validator, TypeChecker
+from jsonschema import Draft202012Validator, TypeChecker, ValidationError
 from jsonschema.protocols import Validator
 from jsonschema.validators import extend
 from referencing import Registry, Resource
 
 from speccomp.resources import resource_folder
 
-_NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?")
-_INTEGER = re.compile(r"[-+]?\d+")
+_NUMBER = re.compile(r"[-+]?[0-9]{1,15}(\.[0-9]{1,15})?")
+_INTEGER = re.compile(r"[-+]?[0-9]{1,15}")
 TRUTH = {"true": True, "false": False}
 
 
@@ -25,13 +28,6 @@ class FileKind(StrEnum):
     MATERIAL = "material"
     PLANT = "plant"
     BLOCK = "block"
-
-    @property
-    def title(self) -> str:
-        """Name of the kind in messages."""
-        return {"process": "process definition", "material": "material card"}.get(
-            self, f"{self} file" if self is FileKind.PLANT else "step block"
-        )
 
 
 def recognise(data: object) -> FileKind | None:
@@ -55,7 +51,30 @@ _TYPES: TypeChecker = Draft202012Validator.TYPE_CHECKER.redefine_many(
         "boolean": lambda _, value: isinstance(value, str) and value in TRUTH,
     }
 )
-_TextValidator = extend(Draft202012Validator, type_checker=_TYPES)
+
+
+def _bound(
+    broken: Callable[[Decimal, Decimal], bool], words: str
+) -> Callable[[Validator, float, object, object], Iterator[ValidationError]]:
+    """Make the check of a bound on a number that is still text."""
+
+    def check(_: Validator, bound: float, value: object, __: object) -> Iterator[ValidationError]:
+        if isinstance(value, str) and _NUMBER.fullmatch(value):
+            limit = Decimal(str(bound))
+            if broken(Decimal(value), limit):
+                yield ValidationError(f"must be {words} {limit}")
+
+    return check
+
+
+_BOUNDS = {
+    "minimum": _bound(lt, "at least"),
+    "maximum": _bound(gt, "at most"),
+    "exclusiveMinimum": _bound(le, "more than"),
+}
+_TextValidator: type[Validator] = extend(  # type: ignore[no-untyped-call]  # untyped upstream
+    Draft202012Validator, validators=_BOUNDS, type_checker=_TYPES
+)
 
 
 @cache

@@ -44,6 +44,8 @@ def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
             yield _wrong_type(tree, path, error)
         case "minLength" | "minItems" | "minProperties":
             yield _too_little(tree, path, error)
+        case "minimum" | "maximum" | "exclusiveMinimum":
+            yield _out_of_bounds(tree, path, error)
         case _:
             yield _malformed(tree, path, error)
 
@@ -51,21 +53,21 @@ def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
 def _field(path: Path) -> str:
     """Name a field as a person would: the nearest key, with the list it stands in."""
     names = [str(part) for part in path if isinstance(part, str)]
-    return f"“{names[-1]}”" if names else "the file"
+    return f"`{names[-1]}`" if names else "the file"
 
 
 def _unknown_keys(tree: Tree, path: Path, error: ValidationError) -> Iterator[Finding]:
     known = _schema(error).get("properties", {})
-    for key in error.instance:
+    for key in _keys(error):
         if key in known:
             continue
         near = get_close_matches(key, known, n=1, cutoff=0.6)
-        hint = f"did you mean “{near[0]}”?" if near else "known here: " + ", ".join(known)
+        hint = f"did you mean `{near[0]}`?" if near else "known here: " + ", ".join(known)
         yield Finding(
             Severity.ERROR,
             "schema.unknown-key",
             tree.key_span((*path, key)),
-            f"{_field(path)} has no “{key}”",
+            f"{_field(path)} has no `{key}`",
             hint,
         )
 
@@ -78,7 +80,7 @@ def _missing_key(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fin
         Severity.ERROR,
         "schema.missing-key",
         tree.key_span(path),
-        f"{_field(path)} lacks “{key}”" + _because(error),
+        f"{_field(path)} lacks `{key}`" + _because(error),
         _advice(key, about),
     )
 
@@ -88,8 +90,12 @@ def _missing_name(error: ValidationError) -> str:
     return next(
         name
         for name in _required(error)
-        if name not in error.instance and error.message.startswith(repr(name))
+        if name not in _keys(error) and error.message.startswith(repr(name))
     )
+
+
+def _keys(error: ValidationError) -> list[str]:
+    return list(error.instance) if isinstance(error.instance, dict) else []
 
 
 def _required(error: ValidationError) -> list[str]:
@@ -103,7 +109,7 @@ def _because(error: ValidationError) -> str:
         return ""
     for key in ("operation", "type"):
         if isinstance(error.instance, dict) and key in error.instance:
-            return f", which {key} “{error.instance[key]}” needs"
+            return f", which {key} `{error.instance[key]}` needs"
     return ""
 
 
@@ -111,8 +117,8 @@ def _advice(key: str, about: dict[str, Any]) -> str:
     examples = about.get("examples") or []
     text = str(about.get("description", ""))
     if examples and not isinstance(examples[0], dict | list):
-        return f"add “{key}: {examples[0]}”" + (f" ({text})" if text else "")
-    return f"add “{key}”" + (f" ({text})" if text else "")
+        return f"add `{key}: {examples[0]}`" + (f" ({text})" if text else "")
+    return f"add `{key}`" + (f" ({text})" if text else "")
 
 
 def _schema(error: ValidationError) -> dict[str, Any]:
@@ -127,8 +133,8 @@ def _not_one_of(tree: Tree, path: Path, error: ValidationError) -> Finding:
         Severity.ERROR,
         "schema.not-one-of",
         tree.span(path),
-        f"{_field(path)} cannot be “{_shown(error.instance)}”",
-        f"did you mean “{near[0]}”?" if near else "write one of: " + ", ".join(words),
+        f"{_field(path)} cannot be `{_shown(error.instance)}`",
+        f"did you mean `{near[0]}`?" if near else "write one of: " + ", ".join(words),
     )
 
 
@@ -163,8 +169,18 @@ def _misplaced(tree: Tree, path: Path, error: ValidationError, key: str) -> Find
         Severity.ERROR,
         "schema.misplaced-key",
         tree.key_span((*holder, key)),
-        f"“{key}” is not for {path[-1]} “{_shown(error.instance)}”",
+        f"`{key}` is not for {path[-1]} `{_shown(error.instance)}`",
         f"it is for: {words}",
+    )
+
+
+def _out_of_bounds(tree: Tree, path: Path, error: ValidationError) -> Finding:
+    return Finding(
+        Severity.ERROR,
+        "schema.out-of-bounds",
+        tree.span(path),
+        f"{_field(path)} is {_shown(error.instance)}; it {error.message}",
+        _example(error),
     )
 
 
@@ -176,7 +192,7 @@ def _malformed(tree: Tree, path: Path, error: ValidationError) -> Finding:
         Severity.ERROR,
         "schema.malformed",
         place,
-        f"{'the name' if named else _field(path)} cannot be “{_shown(error.instance)}”",
+        f"{'the name' if named else _field(path)} cannot be `{_shown(error.instance)}`",
         f"{what} {_example(error)}".strip(),
     )
 
@@ -196,7 +212,7 @@ def _what(instance: object) -> str:
         case "":
             return "nothing"
         case _:
-            return f"“{_shown(instance)}”"
+            return f"`{_shown(instance)}`"
 
 
 def _shown(instance: object) -> str:
