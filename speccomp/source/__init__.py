@@ -1,1 +1,1 @@
-"""TBD."""
+"""Files of a project as text with positions, before anything in them has a meaning."""
