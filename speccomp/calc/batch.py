@@ -79,7 +79,7 @@ def mixed_density_by_volume(parts: Sequence[float], densities: Sequence[Quantity
 
 def _mix(parts: Sequence[float], densities: Sequence[Quantity]) -> tuple[list[float], list[float]]:
     if len(parts) != len(densities):
-        raise LimitError(f"There are {len(parts)} parts but {len(densities)} densities.")
+        raise LimitError(f"The mix has {len(parts)} parts, with densities of {len(densities)}.")
     if not parts:
         raise LimitError("The mix has no parts.")
     return (

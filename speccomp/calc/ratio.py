@@ -121,7 +121,7 @@ def parts_by_weight(parts: Sequence[float], densities: Sequence[Quantity]) -> tu
     with another number of densities than of parts.
     """
     if len(parts) != len(densities):
-        raise LimitError(f"There are {len(parts)} parts but {len(densities)} densities.")
+        raise LimitError(f"The mix has {len(parts)} parts, with densities of {len(densities)}.")
     if not parts:
         raise LimitError("The mix has no parts.")
     rho = [positive(density, "g/cm3", "density of the component") for density in densities]
