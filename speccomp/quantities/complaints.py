@@ -171,7 +171,10 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], _Explain], ...] = tuple(
             r"m(?:in(?:ute)?s?)?\s*$",
             _clock,
         ),
-        (rf"[0-9][^±+]*\+\s*(?P<tolerance>{_NUMBER})(?!\s*/?\s*[-−0-9])[^±+]*$", _one_side),
+        (
+            rf"^\s*[-−]?{_NUMBER}[^±+0-9]*\+\s*(?P<tolerance>{_NUMBER})(?!\s*/?\s*[-−0-9])[^±+]*$",
+            _one_side,
+        ),
         (rf"{_NUMBER}.*?(?:\bto\b|[–—]).*$", _two_units),
     )
 )

@@ -7,14 +7,13 @@ from speccomp.quantities.errors import QuantityError
 from speccomp.quantities.kinds import KINDS, Kind, with_article
 from speccomp.quantities.phrases import Phrase
 from speccomp.quantities.rounding import decimal_above, decimal_below
-from speccomp.quantities.toleranced import Form, Toleranced
+from speccomp.quantities.toleranced import Form, Toleranced, exact_tolerance
 from speccomp.quantities.unit_choice import (
     accepted_form,
     kind_from,
     tolerance_unit_for,
     unit_for_kind,
 )
-from speccomp.quantities.units import convert
 
 # Wide enough for sums of numbers of 20 digits anywhere between 1e-30 and 1e30.
 _EXACT = Context(prec=100)
@@ -84,11 +83,7 @@ def _shifted(target: Decimal, by: Decimal, sign: int, unit: str, by_unit: str) -
     """Return a limit; one that no decimal of 28 digits hits is rounded into the interval."""
     if by_unit == unit:
         return _EXACT.add(target, by if sign > 0 else by.copy_negate())
-    if by_unit == "%":
-        size = abs(Fraction(target)) * Fraction(by) / 100
-    else:
-        size = convert(Fraction(by), by_unit, unit)
-    limit = Fraction(target) + sign * size
+    limit = Fraction(target) + sign * exact_tolerance(target, by, by_unit, unit)
     decimal = (decimal_above(limit) if sign < 0 else decimal_below(limit)).normalize(_EXACT)
     return (
         decimal.quantize(Decimal(1), None, _EXACT)

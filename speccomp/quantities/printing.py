@@ -31,6 +31,8 @@ from speccomp.quantities.writing import IN_PRINT, write_range, write_toleranced
 _SHORT = 8
 _FEWEST_DIGITS = 3
 _FINEST_TEMPERATURE = power_of_ten(-9)
+_COHERENT = {"Pa": "kPa", "K/s": "K/min"}
+_TIMES_FROM = ((Fraction(10_800), "h"), (Fraction(120), "min"))
 
 
 class System(StrEnum):
@@ -141,8 +143,9 @@ def print_value(
     Return a computed quantity for print, rounded to significant digits; a count is made whole.
 
     It is printed in its own unit if that is one of its kind and of the plant's system, else in
-    the plant's. `round_to` is the safe side where there is one. Raises QuantityError for a value
-    that is not of the kind or not finite.
+    the plant's; what a formula returns in coherent SI units is put in the everyday ones first, as
+    a time of 120 s or more in minutes and from 3 h in hours. `round_to` is the safe side where
+    there is one. Raises QuantityError for a value that is not of the kind or not finite.
     """
     unit, exact = _in_print_unit(value, kind, units)
     if kind is Kind.COUNT:
@@ -165,13 +168,14 @@ def _limits_text(printed: _Printed) -> str:
 
 def _printed(value: Toleranced, units: PrintUnits) -> _Printed:
     unit = units.unit_for(value.kind, value.unit)
-    low, high = value.lower, value.upper
-    if unit == value.unit and not (value.has_computed_limits and _is_long(low, high)):
-        return _Printed(value.target, low, high, unit)
+    if unit == value.unit and not (
+        value.has_computed_limits and _is_long(value.lower, value.upper)
+    ):
+        return _Printed(value.target, value.lower, value.upper, unit)
+    low, high = value.exact_limits_in(unit)
     if low is not None and high is not None:
-        ends = value.exact_in(low, unit), value.exact_in(high, unit)
-        place = inward_place(ends[1] - ends[0])
-        lower, upper = round_inward(*ends, place)
+        place = inward_place(high - low)
+        lower, upper = round_inward(low, high, place)
         target = value.target
         if target is not None:
             nearest = round_half_even(value.exact_in(target, unit), place)
@@ -179,8 +183,8 @@ def _printed(value: Toleranced, units: PrintUnits) -> _Printed:
         return _Printed(target, lower, upper, unit)
     return _Printed(
         _converted_target(value, unit),
-        _converted_limit(value, low, unit, "up"),
-        _converted_limit(value, high, unit, "down"),
+        _converted_limit(value.lower, low, "up"),
+        _converted_limit(value.upper, high, "down"),
         unit,
     )
 
@@ -205,38 +209,44 @@ def _converted_target(value: Toleranced, unit: str) -> Decimal | None:
 
 
 def _converted_limit(
-    value: Toleranced, limit: Decimal | None, unit: str, direction: Direction
+    written: Decimal | None, exact: Fraction | None, direction: Direction
 ) -> Decimal | None:
-    """Convert one limit with the original's digits plus one, three at least, to the safe side."""
-    if limit is None:
+    """Round a converted limit inward, to the written digits plus one, three at least."""
+    if written is None or exact is None:
         return None
-    exact = value.exact_in(limit, unit)
-    digits = significant_digits(limit)
-    as_many = round_significant(exact, digits, direction)
-    if as_many == exact:
-        return as_many
-    return round_significant(exact, max(digits + 1, _FEWEST_DIGITS), direction)
+    digits = significant_digits(written)
+    most = max(digits + 1, _FEWEST_DIGITS)
+    while (rounded := round_significant(exact, digits, direction)) != exact and digits < most:
+        digits += 1
+    return rounded
 
 
 def _in_print_unit(value: Quantity, kind: Kind, units: PrintUnits) -> tuple[str, Fraction]:
     magnitude = float(value.magnitude)
     if not isfinite(magnitude):
         raise QuantityError(f"{magnitude} is not {with_article(kind)} that can be printed")
-    is_difference = str(value.units).startswith("delta_")
     written = unit_of(value)
-    is_scale = written in ("degC", "degF") and not is_difference
-    wrong = Kind.TEMPERATURE if is_difference else Kind.TEMPERATURE_DIFFERENCE if is_scale else None
-    if kind is wrong:
-        raise QuantityError(f"{value} is not {with_article(kind)}")
+    if written in ("degC", "degF"):
+        is_difference = str(value.units).startswith("delta_")
+        if kind is (Kind.TEMPERATURE if is_difference else Kind.TEMPERATURE_DIFFERENCE):
+            raise QuantityError(f"{value} is not {with_article(kind)}")
     if written and written in KINDS[kind].units:
-        unit = units.unit_for(kind, written)
-        exact = convert(without_noise(magnitude), written, unit, point=kind is Kind.TEMPERATURE)
+        exact = without_noise(magnitude)
+        unit = units.unit_for(kind, _everyday(written, exact))
+        exact = convert(exact, written, unit, point=kind is Kind.TEMPERATURE)
     else:
         unit = units.default_unit(kind)
         exact = _through_registry(value, kind, unit)
     if kind is Kind.TEMPERATURE:
         return unit, Fraction(round_half_even(exact, _FINEST_TEMPERATURE))
     return unit, exact
+
+
+def _everyday(unit: str, number: Fraction) -> str:
+    """Return the unit that a number in a coherent SI unit is put in before it is printed."""
+    if unit == "s":
+        return next((longer for least, longer in _TIMES_FROM if abs(number) >= least), unit)
+    return _COHERENT.get(unit, unit)
 
 
 def _through_registry(value: Quantity, kind: Kind, unit: str) -> Fraction:

@@ -119,15 +119,40 @@ class Toleranced:
         """
         return convert(Fraction(number), self.unit, unit, point=self.is_point)
 
+    def exact_limits_in(self, unit: str) -> tuple[Fraction | None, Fraction | None]:
+        """
+        Return the limits in another canonical unit, exactly.
+
+        Raises QuantityError if the units do not convert.
+        """
+        low, high = self._exact_limits
+        at = self.is_point
+        return (
+            None if low is None else convert(low, self.unit, unit, point=at),
+            None if high is None else convert(high, self.unit, unit, point=at),
+        )
+
+    @property
+    def _exact_limits(self) -> tuple[Fraction | None, Fraction | None]:
+        """The limits in `unit`; a third of a degree has no exact decimal in `lower`."""
+        target, plus, minus = self.target, self.plus, self.minus
+        if not self.has_computed_limits or target is None or plus is None or minus is None:
+            low, high = self.lower, self.upper
+            return None if low is None else Fraction(low), None if high is None else Fraction(high)
+        below = exact_tolerance(target, minus, self.tolerance_unit, self.unit)
+        above = exact_tolerance(target, plus, self.tolerance_unit, self.unit)
+        return Fraction(target) - below, Fraction(target) + above
+
     def bounds_in(self, unit: str) -> tuple[Decimal | None, Decimal | None]:
         """
         Return the limits in another canonical unit, to 28 digits and never wider.
 
         Raises QuantityError if the units do not convert.
         """
-        low = None if self.lower is None else decimal_above(self.exact_in(self.lower, unit))
-        high = None if self.upper is None else decimal_below(self.exact_in(self.upper, unit))
-        return low, high
+        low, high = self.exact_limits_in(unit)
+        lower = None if low is None else decimal_above(low)
+        upper = None if high is None else decimal_below(high)
+        return lower, upper
 
     def band_in(self, unit: str) -> Decimal | None:
         """
@@ -135,10 +160,10 @@ class Toleranced:
 
         A width is a difference, so the zero of a temperature scale does not enter.
         """
-        if self.lower is None or self.upper is None:
+        low, high = self._exact_limits
+        if low is None or high is None:
             return None
-        width = Fraction(self.upper) - Fraction(self.lower)
-        return decimal_below(convert(width, self.unit, unit))
+        return decimal_below(convert(high - low, self.unit, unit))
 
     def contains(self, other: "Toleranced") -> bool:
         """
@@ -154,10 +179,21 @@ class Toleranced:
         below = high is None or (other_high is not None and other_high <= high)
         return above and below
 
+    def _meaning_in(self, unit: str) -> tuple[Fraction | None, ...]:
+        target = None if self.target is None else self.exact_in(self.target, unit)
+        return (target, *self.exact_limits_in(unit))
+
     def _ends(self, unit: str) -> tuple[Fraction | None, Fraction | None]:
-        ends = (self.lower, self.upper) if self.is_limit else (self.target, self.target)
-        low, high = (None if end is None else self.exact_in(end, unit) for end in ends)
-        return low, high
+        if self.is_limit or self.target is None:
+            return self.exact_limits_in(unit)
+        return (self.exact_in(self.target, unit),) * 2
+
+
+def exact_tolerance(target: Decimal, by: Decimal, by_unit: str, unit: str) -> Fraction:
+    """Return a tolerance in the target's unit: a difference, or per cent of the target."""
+    if by_unit == "%" != unit:
+        return abs(Fraction(target)) * Fraction(by) / 100
+    return convert(Fraction(by), by_unit, unit)
 
 
 def same_meaning(first: Toleranced, second: Toleranced) -> bool:
@@ -169,20 +205,14 @@ def same_meaning(first: Toleranced, second: Toleranced) -> bool:
     """
     if first.kind is not second.kind or not _convertible(first, second):
         return False
-    pairs = (
-        (first.target, second.target),
-        (first.lower, second.lower),
-        (first.upper, second.upper),
-    )
-    for one, other in pairs:
-        if one is None or other is None:
-            if one is not other:
-                return False
-            continue
-        left, right = Fraction(one), second.exact_in(other, first.unit)
-        if abs(left - right) > _SAME * max(abs(left), abs(right)):
-            return False
-    return True
+    ours, theirs = first._meaning_in(first.unit), second._meaning_in(first.unit)
+    return all(_agree(one, other) for one, other in zip(ours, theirs, strict=True))
+
+
+def _agree(one: Fraction | None, other: Fraction | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return abs(one - other) <= _SAME * max(abs(one), abs(other))
 
 
 def _convertible(first: Toleranced, second: Toleranced) -> bool:
