@@ -56,15 +56,15 @@ def _plus_minus(phrase: Phrase, kind: Kind, unit: str, text: str) -> Toleranced:
                 number.end,
                 f"write `± {-number.value}`",
             )
-    if not plus.value and not minus.value:
-        raise QuantityError(
-            f"`{text.strip()}` leaves nothing between its limits",
-            plus.start,
-            minus.end,
-            accepted_form(kind),
-        )
     lower = _shifted(target.value, minus.value, -1, unit, tolerance_unit)
     upper = _shifted(target.value, plus.value, 1, unit, tolerance_unit)
+    if lower >= upper:
+        raise QuantityError(
+            f"`{text.strip()}` leaves nothing between its limits",
+            min(plus.start, minus.start),
+            max(plus.end, minus.end),
+            accepted_form(kind),
+        )
     return Toleranced(
         kind,
         Form.PLUS_MINUS,

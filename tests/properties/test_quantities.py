@@ -168,6 +168,8 @@ def test_differences_and_rates_never_pass_through_the_offset(number, kind):
 @example("1e30 ± 1e-30 m", Kind.LENGTH)
 @example("0e30 to 1e30 %", Kind.FRACTION)
 @example("1e30 pcs ± 1 pcs", Kind.COUNT)
+@example("1e20 m ± 1e-20 mm", Kind.LENGTH)
+@example("0 g ± 1 %", Kind.MASS)
 @example("²³ g", Kind.MASS)
 @example("26 ± 1 " + "µ" * 190, None)
 def test_any_text_is_read_or_refused_with_a_place(text, kind):

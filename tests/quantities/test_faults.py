@@ -33,6 +33,8 @@ FAULTS = [
     ("18 to 18 h", Kind.TIME, "18 to 18", "leaves nothing between", "`18 to 24 h`"),
     ("26 ± 0 g", Kind.MASS, "0", "leaves nothing between", "`26 ± 1 g`"),
     ("26 +0/-0 g", Kind.MASS, "0/-0", "leaves nothing between", "`26 ± 1 g`"),
+    ("26 -0/+0 g", Kind.MASS, "0/+0", "leaves nothing between", "`26 ± 1 g`"),
+    ("0 g ± 4 %", Kind.MASS, "4", "leaves nothing between", "`26 ± 1 g`"),
     ("26 ± -1 g", Kind.MASS, "-1", "tolerance -1 is below zero", "write `± 1`"),
     ("3 ± 5 min", Kind.TIME, "3 ± 5 min", "goes down to -2 min", "18 to 24 h"),
     ("at most -3 g", Kind.MASS, "at most -3 g", "a mass is never below 0", "26 ± 1 g"),
