@@ -1,12 +1,13 @@
 """The one pint registry: floats with units for the calculations, no unit beyond the trade's."""
 
 from functools import cache
+from itertools import product
 from typing import TypeAlias
 
 import pint
 
 from speccomp.quantities.errors import QuantityError
-from speccomp.quantities.kinds import Kind
+from speccomp.quantities.kinds import KINDS, Kind
 from speccomp.quantities.units import ambiguous_unit, canonical_unit, pint_definitions, pint_name
 
 Quantity: TypeAlias = pint.Quantity[float]
@@ -51,13 +52,10 @@ def unit_of(value: Quantity) -> str | None:
 
 @cache
 def _texts_by_unit() -> dict[str, str]:
-    from speccomp.quantities.kinds import KINDS
-
-    texts = {unit: None for limits in KINDS.values() for unit in limits.units}
     registry = get_registry()
     found: dict[str, str] = {}
-    for text in texts:
-        for difference in (False, True):
+    for known in KINDS.values():
+        for text, difference in product(known.units, (False, True)):
             name = pint_name(text, difference=difference)
             found.setdefault(str(registry.Quantity(1.0, name).units), text)
     return found
