@@ -1,0 +1,128 @@
+"""
+Render views as self-contained HTML: one file that works offline, on a screen and on paper.
+
+The templates arrange and name; every number in them is text of the view.
+"""
+
+import base64
+import string
+from collections.abc import Callable, Mapping
+from functools import cache, partial
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from speccomp import __version__
+from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
+from speccomp.render.fonts import outline, render_font_faces
+from speccomp.render.markdown import render_inline, render_prose
+from speccomp.resources import resource_folder
+
+# How a cell of the control plan is shown, where it is more than its text.
+_FORMS = {"Characteristic": "head", "Special": "mark", "Specification, tolerance": "requirement"}
+
+# Longer words than this do not fit into a column of a table.
+_LONG_WORD = 18
+
+
+def render_work_instruction(view: WorkInstruction) -> str:
+    """Return the work instruction as one HTML file, for a screen and for A4 or Letter upright."""
+    anchors = frozenset(
+        {"steps", "safety", "needed", "acceptance", "reactions", "records", "history"}
+        | {f"step-{step.id}" for step in view.steps}
+        | {f"reaction-{reaction.id}" for reaction in view.reactions}
+    )
+    return _render("work_instruction", view.title_block, {"view": view}, anchors)
+
+
+def render_control_plan(view: ControlPlan) -> str:
+    """Return the control plan as one HTML file, for a screen and for A4 or Letter lengthwise."""
+    anchors = frozenset({"rows", "reactions", "history"})
+    content = {
+        "view": view,
+        "rows": tuple(zip(view.rows, map(cells, view.rows), strict=True)),
+        "forms": tuple(_FORMS.get(column, "text") for column in view.columns),
+    }
+    return _render("control_plan", view.title_block, content, anchors)
+
+
+def _render(
+    name: str, title: TitleBlock, content: Mapping[str, object], anchors: frozenset[str]
+) -> str:
+    """Render the content first: the page around it carries the signs that the content uses."""
+    words = {
+        "title": title,
+        "prose": partial(_markup, render_prose, anchors),
+        "inline": partial(_markup, render_inline, anchors),
+    }
+    body = _environment().get_template(f"{name}.html").render(words, **content)
+    return (
+        _environment()
+        .get_template("page.html")
+        .render(
+            title=title,
+            generator=f"speccomp {__version__}",
+            landscape=name == "control_plan",
+            content=Markup(body),  # made by the template above
+            fonts=Markup(render_font_faces(body + string.printable)),  # made of fonts
+            draft_mark=_draft_mark(),
+        )
+    )
+
+
+def _markup(
+    render: Callable[[str, frozenset[str]], str], anchors: frozenset[str], text: str
+) -> Markup:
+    return Markup(render(text, anchors))  # Markdown lets no HTML through
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(resource_folder("templates")),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["css_string"] = _css_string
+    environment.filters["data_uri"] = _data_uri
+    environment.filters["breakable"] = _breakable
+    return environment
+
+
+def _css_string(text: str) -> Markup:
+    """Return a text as a CSS string that cannot end its rule or its style element."""
+    plain = set(string.ascii_letters + string.digits + " .,:;-–—()/·’")
+    escaped = "".join(sign if sign in plain else f"\\{ord(sign):x} " for sign in text)
+    return Markup(f'"{escaped}"')  # holds only plain signs and escapes
+
+
+def _breakable(text: str) -> Markup:
+    """Return a text in which a word too long for a column may be broken anywhere."""
+    words = (
+        Markup('<span class="long">{}</span>').format(word) if len(word) > _LONG_WORD else word
+        for word in text.split(" ")
+    )
+    return Markup(" ").join(words)
+
+
+def _data_uri(image: ImageView) -> str:
+    return f"data:{image.media_type};base64,{base64.b64encode(image.data).decode('ascii')}"
+
+
+@cache
+def _draft_mark() -> str:
+    """Return the word DRAFT three times, upwards: a drawing for the margin, not text to be read."""
+    word, gap = outline("DRAFT"), 2400
+    length = 3 * word.width + 2 * gap
+    places = range(word.width, length + 1, word.width + gap)
+    words = "".join(
+        f'<path transform="translate(0 {place}) rotate(-90)" d="{word.path}"/>' for place in places
+    )
+    svg = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {word.height} {length}" '
+        f'fill="#7d8791">{words}</svg>'
+    )
+    return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode('ascii')}"

@@ -1,0 +1,63 @@
+"""
+Put right what the PDF renderer leaves undone in a file's structure, before it is written.
+
+Running headers and footers become artifacts, so that a reading device does not speak them on
+every page; associated files are listed once.
+"""
+
+from typing import Any, Protocol
+
+
+class PdfFile(Protocol):
+    """What is needed of a file that the renderer builds."""
+
+    objects: list[Any]
+    catalog: dict[str, Any]
+    pages: dict[str, Any]
+
+
+def finish_structure(document: object, pdf: PdfFile) -> None:
+    """Finish a PDF that is complete but for its trailer; the renderer calls this."""
+    del document  # the renderer hands it over, the file tells all
+    _mark_artifacts(pdf)
+    if "AF" in pdf.catalog:
+        pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])
+
+
+def _mark_artifacts(pdf: PdfFile) -> None:
+    """Make an artifact of all content whose element stands outside the structure tree."""
+    root = _object(pdf, pdf.catalog["StructTreeRoot"])
+    inside = _inside_tree(pdf, root)
+    numbers = _object(pdf, root["ParentTree"])["Nums"]
+    parents = dict(zip(numbers[::2], numbers[1::2], strict=True))
+    for reference in pdf.pages["Kids"][::3]:
+        page = pdf.objects[reference]
+        elements = parents[page["StructParents"]]
+        outside = {index for index, element in enumerate(elements) if element not in inside}
+        _unmark(pdf.objects[int(page["Contents"].split()[0])].stream, outside)
+        for index in outside:
+            elements[index] = "null"
+
+
+def _inside_tree(pdf: PdfFile, root: dict[str, Any]) -> set[bytes]:
+    inside: set[bytes] = set()
+    waiting = list(root["K"])
+    while waiting:
+        reference = waiting.pop()
+        if isinstance(reference, bytes) and reference not in inside:
+            inside.add(reference)
+            waiting.extend(_object(pdf, reference).get("K", ()))
+    return inside
+
+
+def _unmark(operations: list[Any], outside: set[int]) -> None:
+    """Replace the marks of these content ids by the mark of an artifact."""
+    for place, operation in enumerate(operations):
+        if isinstance(operation, dict) and operation.get("MCID") in outside:
+            operations[place - 1 : place + 2] = ["/Artifact", "", b"BMC"]
+
+
+def _object(pdf: PdfFile, reference: bytes) -> dict[str, Any]:
+    """Return the dictionary that a reference such as `12 0 R` names."""
+    found: dict[str, Any] = pdf.objects[int(reference.split()[0])]
+    return found

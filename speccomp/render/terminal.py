@@ -1,0 +1,117 @@
+"""Show findings on a terminal: the place, the line with carets under the fault, what is wrong."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from rich.color import ColorSystem
+from rich.style import Style
+
+from speccomp.findings import Finding, Severity
+from speccomp.render.excerpt import render_excerpt, render_visible
+
+_STYLES = {
+    Severity.ERROR: Style(color="red", bold=True),
+    Severity.WARNING: Style(color="yellow", bold=True),
+    Severity.NOTE: Style(color="cyan", bold=True),
+}
+_FAINT = Style(dim=True)
+_BOLD = Style(bold=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How many findings there are; a waived one counts as waived only."""
+
+    errors: int
+    warnings: int
+    notes: int
+    waived: int
+
+
+def tally(findings: Iterable[Finding]) -> Tally:
+    """Count findings by severity."""
+    found = tuple(findings)
+    counts = {
+        severity: sum(f.severity is severity and not f.waived for f in found)
+        for severity in Severity
+    }
+    return Tally(
+        counts[Severity.ERROR],
+        counts[Severity.WARNING],
+        counts[Severity.NOTE],
+        sum(f.waived for f in found),
+    )
+
+
+def render_findings(
+    findings: Iterable[Finding],
+    sources: Mapping[str, str],
+    shown_path: Callable[[str], str],
+    colour: bool,
+) -> str:
+    """
+    Return the findings in the order given, and a line that counts them.
+
+    `sources` holds the text of the files by the name that the spans use; a finding in a file that
+    is not there is shown without its line. `shown_path` turns such a name into what is printed.
+    """
+    found = tuple(findings)
+    paint = _paint if colour else _plain
+    explained: set[str] = set()
+    blocks = []
+    for finding in found:
+        blocks.append(_block(finding, sources, shown_path, paint, finding.rule not in explained))
+        explained.add(finding.rule)
+    return "\n".join([*blocks, _summary(tally(found))])
+
+
+_Painter = Callable[[str, Style], str]
+
+
+def _paint(text: str, style: Style) -> str:
+    return style.render(text, color_system=ColorSystem.STANDARD)
+
+
+def _plain(text: str, style: Style) -> str:
+    del style  # without colour every text stays as it is
+    return text
+
+
+def _block(
+    finding: Finding,
+    sources: Mapping[str, str],
+    shown_path: Callable[[str], str],
+    paint: _Painter,
+    explain: bool,
+) -> str:
+    span, style = finding.span, _STYLES[finding.severity]
+    place = render_visible(f"{shown_path(span.file)}:{span.line}:{span.column}")
+    waived = " (waived)" if finding.waived else ""
+    name = paint(f"{finding.severity.value}{waived}", _FAINT if finding.waived else style)
+    lines = [f"{paint(place, _BOLD)}: {name} {finding.rule}"]
+    for row in render_excerpt(sources.get(span.file), span):
+        lines.append(
+            paint(row.margin, _FAINT) + (paint(row.text, style) if row.carets else row.text)
+        )
+    lines.append(f"   {render_visible(finding.message)}")
+    if finding.hint:
+        lines.append(f"   {paint('hint:', _BOLD)} {render_visible(finding.hint)}")
+    for other in finding.related:
+        where = f"{shown_path(other.span.file)}:{other.span.line}:{other.span.column}"
+        lines.append(f"   {paint('note:', _BOLD)} {render_visible(f'{where}: {other.message}')}")
+    if finding.waiver is not None:
+        lines.append(f"   {paint('waived:', _BOLD)} {render_visible(finding.waiver)}")
+    if explain:
+        lines.append(paint(f"   more: speccomp explain {finding.rule}", _FAINT))
+    return "\n".join(lines) + "\n"
+
+
+def _summary(count: Tally) -> str:
+    named = (
+        (count.errors, "error", "errors"),
+        (count.warnings, "warning", "warnings"),
+        (count.notes, "note", "notes"),
+        (count.waived, "waived", "waived"),
+    )
+    parts = [f"{number} {one if number == 1 else many}" for number, one, many in named if number]
+    return (", ".join(parts) or "no findings") + "\n"
