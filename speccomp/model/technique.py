@@ -41,9 +41,9 @@ def measured_kinds(equipment: Equipment) -> frozenset[Kind] | None:
     if equipment.type in ("tool", "mould"):
         return None
     shown = _SHOWN.get(equipment.type, frozenset())
-    if equipment.range is None:
+    kind = equipment.measures
+    if kind is None:
         return shown or None
-    kind = equipment.range.kind
     if equipment.type != "gauge":
         return shown | {kind}
     if kind is Kind.HUMIDITY:
@@ -79,7 +79,7 @@ def _measures(equipment: Equipment, kind: Kind) -> bool:
     """Tell whether a value of the kind may be read from equipment that nobody named for it."""
     match equipment.type:
         case "gauge":
-            return equipment.range is not None and equipment.range.kind is kind
+            return equipment.measures is kind
         case "scale":
             return kind in (Kind.MASS, Kind.RATIO)
         case "oven" | "thermometer" | "timer" | "vacuum-chamber" | "sprayer":

@@ -1,0 +1,222 @@
+"""The revision index and the document number, against the plant's schemes."""
+
+import re
+from collections.abc import Iterator
+
+from speccomp.findings import Finding, Related, Severity, Span
+from speccomp.model.process import Process
+from speccomp.model.revisions import (
+    Revision,
+    RevisionError,
+    Scheme,
+    following,
+    follows,
+    may_be_first,
+    must_be_first,
+    parse_revision,
+)
+from speccomp.rules.facts import Facts
+
+
+def read_revision(process: Process, text: str) -> Revision | None:
+    """Return a revision of the plant's scheme, or nothing where the text is none."""
+    try:
+        return parse_revision(text, Scheme(process.plant.revision_scheme))
+    except RevisionError:
+        return None
+
+
+def _indexes(process: Process) -> Iterator[tuple[str, Span, str]]:
+    """Go through all revision indexes that are written, with their places and fields."""
+    yield process.revision, process.place("revision"), "revision"
+    if process.change:
+        yield process.change.from_revision, process.change.span, "change"
+    for earlier in process.history:
+        yield earlier.revision, earlier.span, "history"
+
+
+def not_in_scheme(facts: Facts) -> Iterator[Finding]:
+    """
+    A revision index is not one of the plant's scheme.
+
+    Why: I and 1, O and 0 look alike on a copy; an index outside the scheme has no place in the
+        order of revisions.
+    Source: ASME Y14.35: letters without I, O, Q, S, X and Z, two at most, a dash for the first
+        release (two letters and dash from memory).
+    Bad:
+        revision: I
+    Good:
+        revision: J
+        change: {from: H, why: Discs gapped in winter, summary: Longer drying hold}
+    """
+    scheme = Scheme(facts.process.plant.revision_scheme)
+    for text, span, field in _indexes(facts.process):
+        try:
+            parse_revision(text, scheme)
+        except RevisionError as error:
+            yield Finding(
+                Severity.ERROR,
+                "revision.not-in-scheme",
+                span,
+                f"`{text}` under `{field}` is no revision of the plant's {scheme}: {error}",
+                "letters go -, A, B, C … H, J … Y, AA; numbers go 1, 2, 3 or 1.0, 1.1, 2.0",
+                subject=field,
+            )
+
+
+def wrong_next(facts: Facts) -> Iterator[Finding]:
+    """
+    The revision is not the next one after the revision it says it changes.
+
+    Why: a gap in the indexes looks like a revision that was lost.
+    Source: common practice, no source; order of the letters by ASME Y14.35.
+    Bad:
+        revision: D
+        change: {from: B, why: Discs gapped in winter, summary: Longer drying hold}
+        history:
+          - {revision: A, date: 2025-01-14, summary: First issue}
+          - {revision: B, date: 2025-06-02, summary: Finer scale}
+    Good:
+        revision: C
+        change: {from: B, why: Discs gapped in winter, summary: Longer drying hold}
+        history:
+          - {revision: A, date: 2025-01-14, summary: First issue}
+          - {revision: B, date: 2025-06-02, summary: Finer scale}
+    """
+    process = facts.process
+    if process.change is None:
+        return
+    now = read_revision(process, process.revision)
+    before = read_revision(process, process.change.from_revision)
+    if now is None or before is None or must_be_first(now) or follows(before, now):
+        return
+    try:
+        hint = f"write `revision: {following(before)[0]}`, or correct `from`"
+    except RevisionError as error:
+        hint = str(error)
+    yield Finding(
+        Severity.ERROR,
+        "revision.wrong-next",
+        process.place("revision"),
+        f"the revision is {now.text}, which is not the next after {before.text}",
+        hint,
+        (Related(process.change.span, f"the change is from {before.text}"),),
+        "revision",
+    )
+
+
+def no_change_note(facts: Facts) -> Iterator[Finding]:
+    """
+    A revision that is not the first one does not say what it changes and why.
+
+    Why: without the reason nobody can tell later whether the change may be taken back.
+    Source: ISO/TR 10013:2001, 4.5.4: the nature of a change is identified.
+    Bad:
+        revision: B
+    Good:
+        revision: B
+        change: {from: A, why: Discs gapped in winter, summary: Longer drying hold}
+        history:
+          - {revision: A, date: 2025-01-14, summary: First issue}
+    """
+    process = facts.process
+    now = read_revision(process, process.revision)
+    if process.change or now is None or must_be_first(now):
+        return
+    if process.history or not may_be_first(now):
+        yield Finding(
+            Severity.ERROR,
+            "revision.no-change-note",
+            process.place("revision"),
+            f"revision {now.text} does not say what it changes",
+            "add `change: {from: …, why: …, summary: …}`",
+            subject="change",
+        )
+
+
+def first_has_from(facts: Facts) -> Iterator[Finding]:
+    """
+    The first revision of the scheme says that it changes an earlier one.
+
+    Why: nothing can come before it, so one of the two is wrong.
+    Source: ASME Y14.35: a dash marks the first release (from memory).
+    Bad:
+        revision: "-"
+        change: {from: A, why: Discs gapped in winter, summary: Longer drying hold}
+    Good:
+        revision: A
+        change: {from: "-", why: Discs gapped in winter, summary: Longer drying hold}
+        history:
+          - {revision: "-", date: 2025-01-14, summary: First issue}
+    """
+    process = facts.process
+    now = read_revision(process, process.revision)
+    if process.change and now and must_be_first(now):
+        yield Finding(
+            Severity.ERROR,
+            "revision.first-has-from",
+            process.change.span,
+            f"revision {now.text} is the first of the scheme, and yet changes revision "
+            f"{process.change.from_revision}",
+            "delete `change`, or correct `revision`",
+            subject="change",
+        )
+
+
+def number_pattern(facts: Facts) -> Iterator[Finding]:
+    """
+    The document number does not have the form that the plant gives its numbers.
+
+    Why: a mistyped number opens a new document beside the one it was meant for.
+    Source: ISO 9001:2015, 7.5.2 a: documents are identified; the form is the plant's own.
+    Bad:
+        process: PF-100
+    Good:
+        process: PD-100
+    """
+    process = facts.process
+    pattern = process.plant.document_pattern
+    compiled = _compiled(pattern)
+    if pattern and compiled and not compiled.fullmatch(process.number):
+        yield Finding(
+            Severity.ERROR,
+            "revision.number-pattern",
+            process.place("process"),
+            f"the number `{process.number}` does not have the form `{pattern}` of the plant",
+            "correct the number, or `numbering` in the plant file",
+            (Related(process.plant.span, "the plant file"),),
+            "process",
+        )
+
+
+def bad_pattern(facts: Facts) -> Iterator[Finding]:
+    """
+    The form of document numbers in the plant file is no regular expression.
+
+    Why: a form that cannot be read lets every number through.
+    Source: the syntax is that of Python's `re` module.
+    Bad:
+        # plant.yaml
+        numbering: {documents: "PD-[0-9", revisions: letters}
+    Good:
+        # plant.yaml
+        numbering: {documents: "PD-[0-9]{3}", revisions: letters}
+    """
+    process = facts.process
+    pattern = process.plant.document_pattern
+    if _compiled(pattern) is None:
+        yield Finding(
+            Severity.ERROR,
+            "revision.bad-pattern",
+            process.plant.span,
+            f"the form of document numbers, `{pattern}`, is no regular expression",
+            'write for example `numbering: {documents: "PD-[0-9]{3}", revisions: letters}`',
+            subject="numbering",
+        )
+
+
+def _compiled(pattern: str) -> re.Pattern[str] | None:
+    try:
+        return re.compile(pattern)
+    except (re.error, OverflowError, RecursionError):
+        return None
