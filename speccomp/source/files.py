@@ -49,7 +49,8 @@ def _read_plain_file(place: pathlib.Path, most: int) -> tuple[bytes, int]:
         raise OSError(0, "it is not a plain file")
     with os.fdopen(os.open(place, _FLAGS), "rb") as stream:
         opened = os.fstat(stream.fileno())
-        if (opened.st_dev, opened.st_ino) != (before.st_dev, before.st_ino):
+        same = (opened.st_dev, opened.st_ino) == (before.st_dev, before.st_ino)
+        if not same or not stat.S_ISREG(opened.st_mode):
             raise OSError(0, "it was exchanged for another while it was opened")
         data = stream.read(most + 1)
     return data, max(opened.st_size, len(data))

@@ -133,7 +133,7 @@ class _DrawingCheck:
 
     def _end(self, _element: str) -> None:
         name, identity, before = self._open.pop()
-        self._sizes[identity] = self._count - before
+        self._sizes[identity] = max(self._sizes.get(identity, 0), self._count - before)
         if name == "style":
             _check_style("".join(self._style))
             self._style.clear()

@@ -10,8 +10,10 @@ from speccomp.source.refusal import refuse
 from speccomp.source.scalars import dump_scalar
 
 _PROPERTIES = re.compile(r"(?:[&!]\S*\s*(?:#[^\n]*\s*)*)+")
-_TAG = re.compile(r"(?:&\S*\s+)?(![^\s,\]}]*)")
+_TAG = re.compile(r"(?:&\S*\s+)?(!<[^>\s]*>|![^\s,\]}]*)")
 _LAYOUT = re.compile(r"[|>][-+]?(?:[1-9]|[-+0-9]*#)")
+_COLON = re.compile(r"\s*:")
+_TOUCHING_COLON = re.compile(r" *:(?=[,\[\]{}])")
 _COMMENT_LIKE_TEXT = re.compile(r" +(#[^\s#].*)")
 _ESCAPE = re.compile(r"\\(?:x([0-9A-Fa-f]{2})|u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|[^xuU])", re.S)
 _NAMED_ESCAPES = {"0": "\0", "a": "\a", "b": "\b", "v": "\v", "f": "\f", "r": "\r", "e": "\x1b"} | {
@@ -80,18 +82,39 @@ def check_text(lines: Lines, piece: Piece, value: str) -> Finding | None:
     return None
 
 
+def check_key(lines: Lines, key: Piece) -> Finding | None:
+    """Refuse a key between brackets whose colon touches a sign: readers differ about those."""
+    if key.style == "" and (match := _TOUCHING_COLON.match(lines.text, key.end)):
+        return touching_colon(lines, match.end() - 1)
+    return None
+
+
+def touching_colon(lines: Lines, colon: int) -> Finding:
+    """Refuse a colon between brackets that no space follows."""
+    message = "a colon stands here without a space after it"
+    return refuse("syntax", lines.span(colon, colon + 1), message, "write a space after the colon")
+
+
 def check_colon(lines: Lines, key: Piece, value: Piece) -> Finding | None:
     """Refuse a key between braces without a colon: a comma in a text, or no space after it."""
     name = lines.text[key.start : key.end]
-    if not name or value.end > value.start or ":" in lines.text[key.end : value.start]:
+    if not name or value.end > value.start or _COLON.match(lines.text, key.end):
         return None
     before, colon, after = name.partition(":")
     if colon and after and not key.style:
-        at = key.start + len(before)
-        return no_space_after_colon(lines, at, name)
+        return no_space_after_colon(lines, key.start + len(before), name)
     message = f"`{cut(name)}` stands between braces without a colon, as a key without a value"
     hint = "put a text that holds a comma in quotes"
     return refuse("syntax", lines.span(key.start, key.end), message, hint)
+
+
+def empty_value(lines: Lines, key: Piece, value: Piece) -> Piece:
+    """Return where an empty value stands: after the colon, whatever the parser says."""
+    if value.end > value.start or value.anchor is not None or value.tagged:
+        return value
+    match = _COLON.match(lines.text, key.end)
+    end = match.end() if match else key.end
+    return Piece(end, end)
 
 
 def no_space_after_colon(lines: Lines, colon: int, entry: str) -> Finding:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from speccomp.findings import Finding, Related, Span
 from speccomp.source.characters import name_character
 from speccomp.source.lines import Lines
-from speccomp.source.pieces import Piece, cut, no_space_after_colon, sign_at_start
+from speccomp.source.pieces import Piece, cut, no_space_after_colon, sign_at_start, touching_colon
 from speccomp.source.refusal import refuse
 from speccomp.source.scalars import dump_scalar
 from speccomp.source.tree_builder import MAX_DEPTH, too_deep
@@ -27,8 +27,8 @@ class ParserStop:
     Where a parser gave up.
 
     `context` and `problem` are its words, `at` the offset it names, `since` where what it was
-    reading starts, `last` the last piece it delivered, `bracket` the innermost bracket still open
-    before it, and `depth` the number of lists and mappings open.
+    reading starts, `last` the last piece it delivered, `reached` the end of all it delivered,
+    `bracket` the innermost bracket open by then, `depth` the number of lists and mappings open.
     """
 
     context: str
@@ -36,6 +36,7 @@ class ParserStop:
     at: int
     since: int
     last: Piece
+    reached: int
     bracket: int | None
     depth: int
 
@@ -72,7 +73,7 @@ def _too_deep(lines: Lines, stop: ParserStop) -> Finding:
     """Find the bracket that is one too deep in what the parser read ahead."""
     openings = [
         match.start()
-        for match in _QUOTED_OR_OPENING.finditer(lines.text, stop.last.end, stop.at + 1)
+        for match in _QUOTED_OR_OPENING.finditer(lines.text, stop.reached, stop.at + 1)
         if match[0] in "[{"
     ]
     place = MAX_DEPTH - stop.depth
@@ -272,6 +273,8 @@ def _unexpected(lines: Lines, stop: ParserStop) -> Finding:
     if rest[:1] in ("]", "}"):
         message = f"the closing bracket `{rest[0]}` has no opening one"
         return _syntax(span, message, f"delete it, or {_TO_QUOTE}")
+    if rest[:1] == ":" and stop.bracket is not None:
+        return touching_colon(lines, stop.at)
     if not lines.text[stop.at :].strip():
         return _syntax(span, "the file ends where more is expected", "complete the last entry")
     message = f"`{cut(rest)}` is not expected here"

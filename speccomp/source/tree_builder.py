@@ -5,7 +5,16 @@ from dataclasses import dataclass, field, replace
 
 from speccomp.findings import Finding, Outcome, Related, Span
 from speccomp.source.lines import Lines
-from speccomp.source.pieces import Piece, check_colon, check_tag, check_text, text_offset, trim
+from speccomp.source.pieces import (
+    Piece,
+    check_colon,
+    check_key,
+    check_tag,
+    check_text,
+    empty_value,
+    text_offset,
+    trim,
+)
 from speccomp.source.refusal import refuse
 from speccomp.source.tree import NodeSpan, Path, Plain, Tree
 
@@ -65,8 +74,9 @@ class TreeBuilder:
     """
     Takes the pieces of one document in order and makes a tree of them.
 
-    `stopped` tells that a bound is passed and no further piece is taken. `last` and `open_bracket`
-    say where the parser stood, for the explanation of a syntax error.
+    `stopped` tells that a bound is passed and no further piece is taken. `last` (the last text,
+    alias, or closed list or mapping), `reached` (the end of what was taken) and `open_bracket` say
+    where the parser stood, for the explanation of a syntax error.
     """
 
     def __init__(self, lines: Lines) -> None:
@@ -74,6 +84,7 @@ class TreeBuilder:
         self.findings: list[Finding] = []
         self.stopped = False
         self.last = Piece(0, 0)
+        self.reached = 0
         self._open: list[_Open] = []
         self._nodes: dict[Path, NodeSpan] = {}
         self._anchors: dict[str, _Anchored | None] = {}
@@ -139,8 +150,10 @@ class TreeBuilder:
         if self._expects_key:
             self._take_key(piece, text)
         else:
-            if self._open and self._open[-1].key and self._open[-1].piece.style == "{":
-                self._note(check_colon(self.lines, self._open[-1].key.piece, piece))
+            if self._open and (key := self._open[-1].key):
+                if self._open[-1].piece.style == "{":
+                    self._note(check_colon(self.lines, key.piece, piece))
+                piece = empty_value(self.lines, key.piece, piece)
             self._attach(piece, text, text_offset(self.lines, piece, text))
 
     def add_alias(self, piece: Piece, name: str) -> None:
@@ -184,6 +197,7 @@ class TreeBuilder:
         if piece.anchor is not None:
             self._anchors[piece.anchor] = None
         self._open.append(_Open(data, piece, path, key_span, piece.end, *before))
+        self.reached = max(self.reached, piece.end)
 
     def close_collection(self, end: int) -> None:
         """Take the end of the innermost list or mapping; brackets end at `end`."""
@@ -221,6 +235,8 @@ class TreeBuilder:
     def _take_key(self, piece: Piece, name: str) -> None:
         """Remember a key for the value that follows; leave out what is merged or given twice."""
         mapping = self._open[-1]
+        if mapping.piece.style == "{":
+            self._note(check_key(self.lines, piece))
         span = self.lines.span(piece.start, piece.end)
         path = None if mapping.path is None else (*mapping.path, name)
         if name == "<<" and not piece.style:
@@ -271,6 +287,7 @@ class TreeBuilder:
     def _moved_to(self, piece: Piece) -> None:
         """Note how far the innermost open list or mapping reaches by now."""
         self.last = piece
+        self.reached = max(self.reached, piece.end)
         if self._open:
             self._open[-1].end = max(self._open[-1].end, piece.end)
 
@@ -296,7 +313,13 @@ class TreeBuilder:
     def _check_depth(self, piece: Piece, depth: int) -> None:
         """Stop where lists and mappings stand too deep inside one another."""
         if depth > MAX_DEPTH and not self.stopped:
-            self.stop(too_deep(self.lines, piece.start))
+            finding = too_deep(self.lines, piece.start)
+            line = finding.span.line
+            # Brackets inside brackets are keys to the parser; that is not what went wrong here.
+            self.findings = [
+                f for f in self.findings if (f.rule, f.span.line) != ("source.complex-key", line)
+            ]
+            self.stop(finding)
 
 
 def too_deep(lines: Lines, index: int) -> Finding:

@@ -110,7 +110,14 @@ def _parser_stop(error: Exception, builder: TreeBuilder) -> ParserStop:
         context = "scanning a quoted scalar"
     since = at if since is None else since
     return ParserStop(
-        context, problem, at, since, builder.last, builder.open_bracket, builder.depth
+        context,
+        problem,
+        at,
+        since,
+        builder.last,
+        builder.reached,
+        builder.open_bracket,
+        builder.depth,
     )
 
 
