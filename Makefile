@@ -13,7 +13,7 @@ demo: $(VENV)/installed pango
 	$(BIN)/speccomp compile --out $(OUT) specs_demo/definitions/*.yaml
 	@echo
 	@echo "What wrong definitions look like:"
-	-@$(BIN)/speccomp check specs_demo/wrong/mixed-up-units.yaml
+	-@$(BIN)/speccomp check specs_demo/wrong/*.yaml
 	@echo
 	@echo "The documents are in $(OUT)/<number>/<revision>/: open work-instruction.html or .pdf."
 

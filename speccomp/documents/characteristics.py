@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 
 from speccomp.documents.views import CharacteristicView, ReactionView
-from speccomp.documents.words import VISUAL, equipment_name, frequency, printed, role_title
+from speccomp.documents.words import equipment_name, frequency, printed, role_title
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Characteristic, Process, Step
 from speccomp.model.shared import Reaction, Setting
-from speccomp.model.technique import technique_of
+from speccomp.model.technique import LOOK, technique_of
 
 
 def build_characteristics(process: Process) -> Mapping[str, CharacteristicView]:
@@ -58,7 +58,7 @@ def _technique(step: Step, item: Characteristic) -> str:
     if isinstance(technique, Equipment):
         method = item.control.method
         return f"{equipment_name(technique)}; {method}" if method else equipment_name(technique)
-    return technique or VISUAL
+    return technique or LOOK
 
 
 def _value(setting: Setting | None) -> str:

@@ -10,7 +10,6 @@ STANDING_NOTE = (
     "stricter one counts."
 )
 INHERITED_LEGEND = "* from the plant’s control defaults"
-VISUAL = "Look"
 
 _FIGURES = (
     ("range", "range"),

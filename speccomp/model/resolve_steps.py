@@ -1,6 +1,7 @@
 """Read the steps, those of step blocks included."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.context import Context
@@ -26,6 +27,7 @@ from speccomp.model.resolve_control import (
 )
 from speccomp.model.resolve_shared import resolve_setting
 from speccomp.model.shared import NOWHERE
+from speccomp.model.technique import measured_kinds
 from speccomp.quantities import Kind
 from speccomp.source.reader import read_image
 
@@ -124,11 +126,11 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
     for item in records:
         resolve_name(item, context.records, "record", "neither definition nor plant file")
     profile, from_profile = _profile(node, ident, context)
-    subject = f" {card.name}" if card else ""
+    default = f"{operation.verb} {card.name}" if card else operation.title
     return Step(
         id=ident,
         operation=operation,
-        title=node.text("title") or f"{operation.verb}{subject}",
+        title=node.text("title") or default,
         material=card,
         method=node.text("method"),
         actions=node.texts("do"),
@@ -207,16 +209,24 @@ def _profile(
                 entry.get(key),
                 f"{ident}/{number}-{slug(name)}",
                 f"{kind} {number}, {name}",
-                k,
-                control,
+                quantity_kind,
+                _read_by(control, quantity_kind, [other for _, _, other in keys]),
             )
-            for key, name, k in keys
+            for key, name, quantity_kind in keys
         )
         segments.append(
             Hold(first, second, item.span) if kind == "hold" else Ramp(first, second, item.span)
         )
         limits.extend(limit for limit in (first, second) if limit)
     return tuple(segments), tuple(limits)
+
+
+def _read_by(control: Control, kind: Kind, both: list[Kind]) -> Control:
+    """Leave the gauge of a segment to that one of its two limits that it can measure."""
+    measured = measured_kinds(control.gauge) if control.gauge else None
+    if measured is None or kind in measured or not measured.intersection(both):
+        return control
+    return replace(control, gauge=None)
 
 
 def _segment_limit(

@@ -56,6 +56,15 @@ def _field(path: Path) -> str:
     return f"`{names[-1]}`" if names else "the file"
 
 
+def _holder(path: Path, instance: object) -> str:
+    """Name the mapping that lacks something, by its id where it has one."""
+    if path and isinstance(path[-1], int):
+        ident = instance.get("id", "") if isinstance(instance, dict) else ""
+        name = f" (`{ident}`)" if isinstance(ident, str) and ident else ""
+        return f"item {path[-1] + 1} of {_field(path)}{name}"
+    return _field(path)
+
+
 def _unknown_keys(tree: Tree, path: Path, error: ValidationError) -> Iterator[Finding]:
     known = _schema(error).get("properties", {})
     for key in _keys(error):
@@ -74,13 +83,16 @@ def _unknown_keys(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fi
 
 def _missing_key(tree: Tree, path: Path, error: ValidationError) -> Iterator[Finding]:
     key = _missing_name(error)
+    strange = [name for name in _keys(error) if described(name) == {}]
+    if get_close_matches(key, strange, n=1, cutoff=0.6):
+        return  # a mistyped key is one fault; it is reported at the key
     properties = _schema(error).get("properties", {})
     about = properties.get(key) or described(key)
     yield Finding(
         Severity.ERROR,
         "schema.missing-key",
         tree.key_span(path),
-        f"{_field(path)} lacks `{key}`" + _because(error),
+        f"{_holder(path, error.instance)} lacks `{key}`" + _because(error),
         _advice(key, about),
     )
 
