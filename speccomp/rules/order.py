@@ -77,7 +77,7 @@ def mix_before_weigh(facts: Facts) -> Iterator[Finding]:
 
 def apply_before_mix(facts: Facts) -> Iterator[Finding]:
     """
-    The mixture is applied before the first step that mixes it.
+    The mixture is applied before the first step that mixes it, and not after.
 
     Why: an order that was pasted wrongly gets followed.
     Source: common practice, no source.
@@ -108,18 +108,24 @@ def apply_before_mix(facts: Facts) -> Iterator[Finding]:
     """
     process = facts.process
     mixed = _first(process, "mix")
-    for step in process.steps[: mixed or 0]:
-        if step.operation.name in _APPLYING and _of_mixture(process, step):
-            mix = process.steps[mixed or 0]
-            yield Finding(
-                Severity.WARNING,
-                "order.apply-before-mix",
-                step.span,
-                f"`{step.id}` applies the mixture before `{mix.id}` mixes it",
-                f"move `{step.id}` behind `{mix.id}`, or name its `material` if it is another one",
-                (Related(mix.span, "the first mix is here"),),
-                step.id,
-            )
+    applied = [
+        place
+        for place, step in enumerate(process.steps)
+        if step.operation.name in _APPLYING and _of_mixture(process, step)
+    ]
+    # With a mixing nozzle each part is run alone before the mix, and the mixture after it.
+    if mixed is None or not applied or applied[-1] > mixed:
+        return
+    step, mix = process.steps[applied[0]], process.steps[mixed]
+    yield Finding(
+        Severity.WARNING,
+        "order.apply-before-mix",
+        step.span,
+        f"`{step.id}` applies the mixture before `{mix.id}` mixes it, and no step does after",
+        f"move `{step.id}` behind `{mix.id}`, or name its `material` if it is another one",
+        (Related(mix.span, "the first mix is here"),),
+        step.id,
+    )
 
 
 def cure_before_apply(facts: Facts) -> Iterator[Finding]:

@@ -59,7 +59,7 @@ def not_in_scheme(facts: Facts) -> Iterator[Finding]:
                 "revision.not-in-scheme",
                 span,
                 f"`{text}` under `{field}` is no revision of the plant's {scheme}: {error}",
-                "letters go -, A, B, C … H, J … Y, AA; numbers go 1, 2, 3 or 1.0, 1.1, 2.0",
+                "letters go -, A, B, C … H, J … Y, AA; numbers go 1, 2, 3",
                 subject=field,
             )
 

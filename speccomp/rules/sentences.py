@@ -9,6 +9,8 @@ from speccomp.rules.words import (
     CLEAR_VERBS,
     CONDITIONS,
     DETERMINERS,
+    FINITE,
+    NOUNS,
     ONWARD,
     OPENINGS,
     VERBS,
@@ -17,10 +19,12 @@ from speccomp.rules.words import (
 _END = re.compile(r"[.!?][\"”’)]*\s+(?=[\"“(]*[A-Z0-9])")
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]*")
 _LEAD = re.compile(r"(?:[\s\"“(*_•]|-\s|\d+[.)]\s)*")
+_ORDINAL = re.compile(r"\s*\d+\.")
 _LONGEST_ABBREVIATION = 8
 # Longer sentences are looked at up to here: the time taken must not grow with the square.
 _LONGEST_SENTENCE = 2000
 _MOST_ONWARD = 4
+_MARK = re.compile(r"[,;:.]")
 _CLAUSE = re.compile(r"[,:]\s+")
 _MEASURE = re.compile(
     r"(?<![\d.,])[\d.,]++(?:\s*(?:±|\+/-|to|–)\s*[\d.,]++)?\s*"
@@ -45,11 +49,12 @@ class Sentence:
 
 
 def sentences(text: str) -> Iterator[Sentence]:
-    """Split a text into sentences; an abbreviation such as `approx.` does not end one."""
+    """Split a text into sentences; `approx.` does not end one, nor a leading `1.`."""
     start = 0
     for match in _END.finditer(text):
         before = text[max(start, match.start() - _LONGEST_ABBREVIATION) : match.start() + 1]
-        if before.split()[-1].lower() not in ABBREVIATIONS:
+        numbered = match.start() - start <= _LONGEST_ABBREVIATION and _ORDINAL.fullmatch(before)
+        if not numbered and before.split()[-1].lower() not in ABBREVIATIONS:
             yield Sentence(text[start : match.end()].rstrip(), start)
             start = match.end()
     if text[start:].strip():
@@ -90,9 +95,9 @@ def is_imperative(sentence: str, more: Set[str] = frozenset()) -> bool:
     for _ in range(_MOST_ONWARD):
         start, end = first_word(rest)
         word = rest[start:end].lower()
-        if is_verb(word, more):
-            return True
         rest = rest[end:].lstrip(" ,")
+        if is_verb(word, more):
+            return _second_word(rest) not in FINITE
         if word not in ONWARD and not word.endswith("ly"):
             break
     if word in CONDITIONS or word in OPENINGS or word.endswith("ing"):
@@ -104,15 +109,22 @@ def is_order(sentence: str) -> bool:
     """Tell whether a sentence of a note is an instruction, and not a fact that looks like one."""
     start, end = first_word(sentence)
     word = sentence[start:end].lower()
-    following = _WORD.match(sentence, len(sentence) - len(sentence[end:].lstrip()))
-    second = following[0].lower() if following else ""
+    second = _second_word(sentence[end:])
     if word == "do":
         return second == "not"
     if word in ("never", "always"):
         return is_verb(second)
     if word in ("note", "see"):
         return False
-    return word in CLEAR_VERBS or (is_verb(word) and second in DETERMINERS)
+    if word in CLEAR_VERBS - NOUNS and second not in OPENINGS | FINITE:
+        return True
+    return is_verb(word) and second in DETERMINERS
+
+
+def _second_word(rest: str) -> str:
+    """Return the first word of what follows the first one, in small letters."""
+    found = _WORD.match(rest.lstrip())
+    return found[0].lower() if found else ""
 
 
 def second_action(sentence: str, more: Set[str] = frozenset()) -> tuple[int, int] | None:
@@ -137,8 +149,8 @@ def second_action(sentence: str, more: Set[str] = frozenset()) -> tuple[int, int
 def _begins_action(sentence: str, joint: re.Match[str], after: re.Match[str]) -> bool:
     """Tell whether the verb after a plain `and` is one, and not the second part of another."""
     before = sentence[: joint.start()]
-    if is_verb(before.rsplit(maxsplit=1)[-1]) or any(
-        is_verb(purpose["verb"]) for purpose in _TO_DO.finditer(before)
-    ):
+    clause = [word for word in _MARK.split(before)[-1].split() if not word.endswith("ly")]
+    purposes = (is_verb(purpose["verb"]) for purpose in _TO_DO.finditer(before))
+    if len(clause) < 2 or any(purposes):
         return False
     return after["next"].lower() in DETERMINERS or after["verb"].lower() in CLEAR_VERBS

@@ -102,7 +102,7 @@ def _pointless(waiver: Waiver, findings: list[Finding]) -> Finding:
     return _fault(
         waiver,
         "waiver.pointless",
-        f"nothing at `{waiver.at}` is found by `{waiver.finding}`",
+        f"`{waiver.finding}` finds nothing at `{waiver.at}`",
         hint,
         Severity.WARNING,
     )

@@ -12,7 +12,10 @@ from speccomp.rules.passages import Passage, actions, criteria, in_english, orde
 from speccomp.rules.words import VAGUE
 
 _ABOUT = r"\b(?:about|around|circa|ca\.)\s{1,3}(?=\d)"
-_WELL = r"\b(?:mix|stir|shake|clean|rinse|wash|wipe|dry|blend)\s{1,3}well\b"
+_WELL = (
+    r"\b(?:mix|stir|shake|clean|rinse|wash|wipe|dry|blend)\b[^.;:,]{0,40}?"
+    r"(?<!\bthe)(?<!\ba)(?<!\beach)(?<!\bevery)\s(?P<well>well)\b"
+)
 _SHOULD = re.compile(r"\b(?:should|ought to)\b", re.IGNORECASE)
 _VALUE = re.compile(
     r"(?<![\w.,])(?P<number>\d++(?:[.,]\d++)?)(?:\s*(?:±|\+/-|to|–|-)\s*\d++(?:[.,]\d++)?)?\s*"
@@ -66,11 +69,12 @@ def vague(facts: Facts) -> Iterator[Finding]:
     pattern = _vague_pattern(wording.vague, wording.allowed)
     for passage in _texts(facts):
         for match in pattern.finditer(passage.text):
+            group = match.lastgroup or 0
             yield Finding(
                 Severity.WARNING,
                 "wording.vague",
-                passage.place(*match.span()),
-                f"“{match[0].strip()}” does not say how much or how well",
+                passage.place(*match.span(group)),
+                f"“{match[group].strip()}” does not say how much or how well",
                 "say what is measured or seen, or give a limit",
                 subject=passage.subject,
             )

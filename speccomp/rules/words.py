@@ -56,15 +56,15 @@ VERBS = _words(
     squirt stabilise stabilize stack stage stamp stand staple start station stay steady steam steep
     step sterilise sterilize stick stir stitch stop store straighten strain strap stream stretch
     strike strip stroke stuff submerge suck sum summarise summarize supervise supply support
-    surround suspend swab swap sweep swirl switch swivel synchronise synchronize syringe tabulate
-    tack tag take tally tamp tap tape taper tare tear tease tell tension tent terminate test thaw
-    thicken thin thread throttle throw thrust tick tidy tie tighten tilt time tip titrate toggle top
-    torque touch trace track trail train transfer transport trap treat trial trickle trigger trim
-    trip trowel try tuck tumble tune turn twist unblock uncap unclamp uncover undercoat underline
-    understand undo unfold unhook unite unload unlock unmask unmold unmould unpack unplug unroll
-    unscrew unseal untie unwrap update use vacate vacuum vacuum-bag validate vaporise vaporize vary
-    vent ventilate verify vibrate view wad wait walk warm warn wash watch water wear wedge weigh
-    weld wet whisk wick widen wind wipe wire withdraw work wrap wring write zero zip
+    surround suspend swab swap sweep swing swirl switch swivel synchronise synchronize syringe
+    tabulate tack tag take tally tamp tap tape taper tare tear tease tell tension tent terminate
+    test thaw thicken thin thread throttle throw thrust tick tidy tie tighten tilt time tip titrate
+    toggle top torque touch trace track trail train transfer transport trap treat trial trickle
+    trigger trim trip trowel try tuck tumble tune turn twist unblock uncap unclamp uncover undercoat
+    underline understand undo unfold unhook unite unload unlock unmask unmold unmould unpack unplug
+    unroll unscrew unseal untie unwrap update use vacate vacuum vacuum-bag validate vaporise
+    vaporize vary vent ventilate verify vibrate view wad wait walk warm warn wash watch water wear
+    wedge weigh weld wet whisk wick widen wind wipe wire withdraw work wrap wring write zero zip
     """
 )
 """Base forms that can begin an instruction."""
@@ -83,6 +83,19 @@ CLEAR_VERBS = _words(
     """
 )
 """Verbs that are hardly ever a noun or an adjective at the start of a clause."""
+
+NOUNS = _words(
+    """
+    fetch fill heat hold measure mix mount pour press pull push shake squeeze stop store tap
+    transfer turn twist use
+    """
+)
+"""Those of the clear verbs that can be a noun at the start of a sentence."""
+
+FINITE = _words(
+    "is are was were must has have had will would can could may might shall should needs becomes"
+)
+"""Words before which a verb's form is a noun: `paste must be mixed` tells nobody to paste."""
 
 ONWARD = _words("always never please then next first now also again last finally")
 """Words that may stand before the verb of an instruction."""
