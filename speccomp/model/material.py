@@ -77,6 +77,23 @@ class Hazards:
 
 
 @dataclass(frozen=True, slots=True)
+class Constituent:
+    """
+    One substance of a composition by mass.
+
+    `fraction` is its share. `molar_ratio` and `weight_ratio` are silica to alkali oxide, of an
+    alkali silicate. `statements` are the codes of the pure substance, where the card gives them.
+    """
+
+    substance: str
+    fraction: Toleranced | None
+    molar_ratio: float | None
+    weight_ratio: float | None
+    statements: tuple[str, ...]
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class Declaration:
     """A declaration about substances, with its date and evidence."""
 
@@ -109,6 +126,9 @@ class Material:
     segregates: bool
     packs: tuple[Pack, ...]
     hazards: Hazards | None
+    composition: tuple[Constituent, ...]
+    ph: float | None
+    largest_batch: Toleranced | None
     declarations: tuple[Declaration, ...]
     source_title: str
     source_date: date | None

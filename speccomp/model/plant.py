@@ -31,6 +31,8 @@ class Equipment:
     resolution: Toleranced | None = None
     uncertainty: Toleranced | None = None
     measures: Kind | None = None
+    vented: bool | None = None
+    features: tuple[str, ...] = ()
     span: Span = span_field()
 
 
@@ -65,10 +67,15 @@ class Wording:
 
 @dataclass(frozen=True, slots=True)
 class WaiverPolicy:
-    """Rules, or families of rules, that nobody may waive, and roles that may waive the others."""
+    """
+    Rules, or families of rules, that nobody may waive, and roles that may waive the others.
+
+    Only `safety_roles` may waive a finding about people's safety; nobody may without one.
+    """
 
     never: tuple[str, ...] = ()
     roles: tuple[str, ...] = ()
+    safety_roles: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from speccomp.findings import Finding
 from speccomp.model.material import (
+    Constituent,
     Declaration,
     Family,
     Hazards,
@@ -41,6 +42,9 @@ def resolve_material(key: str, tree: Tree, found: list[Finding]) -> Material:
         segregates=bool(node.flag("segregates")),
         packs=tuple(_pack(item) for item in node.items("packs")),
         hazards=_hazards(node.get("hazards")),
+        composition=tuple(_constituent(item) for item in node.items("composition")),
+        ph=_number(node, "ph"),
+        largest_batch=node.value("largest_batch", Kind.MASS),
         declarations=tuple(
             Declaration(name, entry.text("status"), entry.day("date"), entry.text("evidence"))
             for name, entry in node.entries("declarations")
@@ -101,3 +105,19 @@ def _hazards(node: Node | None) -> Hazards | None:
     if node is None:
         return None
     return Hazards(node.texts("statements"), node.text("signal"), node.day("sheet_date"), node.span)
+
+
+def _constituent(node: Node) -> Constituent:
+    return Constituent(
+        substance=node.text("substance"),
+        fraction=node.value("fraction", Kind.FRACTION),
+        molar_ratio=_number(node, "molar_ratio"),
+        weight_ratio=_number(node, "weight_ratio"),
+        statements=node.texts("statements"),
+        span=node.span,
+    )
+
+
+def _number(node: Node, key: str) -> float | None:
+    text = node.text(key)
+    return float(text) if text else None

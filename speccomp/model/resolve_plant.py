@@ -65,9 +65,7 @@ def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
         wording=Wording(*(wording.texts(k) for k in ("vague", "allowed", "verbs")))
         if wording
         else Wording(),
-        waiver_policy=WaiverPolicy(policy.texts("never"), policy.texts("roles"))
-        if policy
-        else WaiverPolicy(),
+        waiver_policy=_waiver_policy(policy),
         document_pattern=numbering.text("documents"),
         revision_scheme=numbering.text("revisions"),
         uncontrolled_note=node.text("uncontrolled_note"),
@@ -91,6 +89,12 @@ def _print_units(node: Node) -> PrintUnits:
         else:
             overrides[kind] = entry.string()
     return PrintUnits.for_system(node.text("system"), overrides)
+
+
+def _waiver_policy(node: Node | None) -> WaiverPolicy:
+    if node is None:
+        return WaiverPolicy()
+    return WaiverPolicy(*(node.texts(key) for key in ("never", "roles", "safety_roles")))
 
 
 def _margins(node: Node | None) -> Margins:
@@ -138,6 +142,8 @@ def _equipment(name: str, node: Node) -> Equipment:
         resolution=node.value("resolution", step),
         uncertainty=node.value("uncertainty", step),
         measures=measured,
+        vented=node.flag("vented"),
+        features=node.texts("features"),
         span=node.key_span,
     )
 
@@ -168,5 +174,6 @@ def _check_names(node: Node, plant: Plant) -> None:
             what = "role" if key == "responsible" else key
             resolve_name(child, names, what, "the plant file")
     policy = node.get("waiver_policy")
-    for item in policy.items("roles") if policy else ():
-        resolve_name(item, plant.roles, "role", "the plant file")
+    for key in ("roles", "safety_roles"):
+        for item in policy.items(key) if policy else ():
+            resolve_name(item, plant.roles, "role", "the plant file")
