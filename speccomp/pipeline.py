@@ -8,7 +8,7 @@ from pathlib import Path
 
 from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
-from speccomp.findings import Finding, Severity, Span, has_errors, in_reading_order
+from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.process import Process
 from speccomp.model.resolve_material import resolve_material
 from speccomp.model.resolve_plant import resolve_plant
@@ -16,9 +16,9 @@ from speccomp.model.resolve_process import resolve_process
 from speccomp.rules.facts import Facts
 from speccomp.rules.run import check_rules
 from speccomp.rules.waivers import apply_waivers
-from speccomp.schema import FileKind, check_schema, recognise
+from speccomp.schema import FileKind, check_files, recognise
 from speccomp.source.project import Sources, load_sources
-from speccomp.source.reader import Project, find_project
+from speccomp.source.reader import Project, find_project, read_source
 
 
 class Format(StrEnum):
@@ -56,13 +56,25 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
     project = Project(root.resolve()) if root else find_project(path)
     outcome = load_sources(project, _inside(project, path))
     sources, findings = outcome.value, list(outcome.findings)
-    texts = {name: tree.text for name, tree in sources.trees.items()} if sources else {}
     process = None
     if sources is not None and not has_errors(findings):
-        findings.extend(_check_schemas(sources))
+        findings.extend(check_files(sources))
         if not has_errors(findings):
             process = _check_model(sources, findings, today)
+    texts = _texts(project, sources, findings)
     return Checked(project, process, in_reading_order(findings), texts)
+
+
+def _texts(
+    project: Project, sources: Sources | None, findings: Collection[Finding]
+) -> dict[str, str]:
+    """Return the texts that excerpts are cut from, also of files that are text but not YAML."""
+    texts = {name: tree.text for name, tree in sources.trees.items()} if sources else {}
+    for name in {finding.span.file for finding in findings} - texts.keys():
+        source = read_source(project, name, None).value
+        if source is not None:
+            texts[name] = source.text
+    return texts
 
 
 def _inside(project: Project, path: Path) -> str:
@@ -75,27 +87,6 @@ def _inside(project: Project, path: Path) -> str:
             return (absolute.parent.resolve() / absolute.name).relative_to(project.root).as_posix()
         except ValueError:
             return path.as_posix()
-
-
-def _check_schemas(sources: Sources) -> list[Finding]:
-    expected = {reference.target: FileKind(reference.kind) for reference in sources.references}
-    findings: list[Finding] = []
-    for name, tree in sources.trees.items():
-        kind = expected.get(name) or recognise(tree.data)
-        if kind is None:
-            keys = ", ".join(f"`{kind}:`" for kind in FileKind)
-            findings.append(
-                Finding(
-                    Severity.ERROR,
-                    "schema.unknown-kind",
-                    Span(name),
-                    "the file does not say what it is",
-                    f"one of these keys must be at its top: {keys}",
-                )
-            )
-        else:
-            findings.extend(check_schema(tree, kind))
-    return findings
 
 
 def _check_model(sources: Sources, findings: list[Finding], today: date) -> Process | None:

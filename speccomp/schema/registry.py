@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
@@ -18,6 +18,7 @@ from speccomp.resources import resource_folder
 
 _NUMBER = re.compile(r"[-+]?[0-9]{1,15}(\.[0-9]{1,15})?")
 _INTEGER = re.compile(r"[-+]?[0-9]{1,15}")
+_END = re.compile(r"(?<!\\)\$")
 TRUTH = {"true": True, "false": False}
 
 
@@ -72,8 +73,16 @@ _BOUNDS = {
     "maximum": _bound(gt, "at most"),
     "exclusiveMinimum": _bound(le, "more than"),
 }
+
+
+def _pattern(_: Validator, pattern: str, value: object, __: object) -> Iterator[ValidationError]:
+    # In JSON Schema `$` is the end of the text; in Python it is also before a last line feed.
+    if isinstance(value, str) and not re.search(_END.sub(r"\\Z", pattern), value):
+        yield ValidationError(f"must match {pattern}")
+
+
 _TextValidator: type[Validator] = extend(  # type: ignore[no-untyped-call]  # untyped upstream
-    Draft202012Validator, validators=_BOUNDS, type_checker=_TYPES
+    Draft202012Validator, validators={**_BOUNDS, "pattern": _pattern}, type_checker=_TYPES
 )
 
 
@@ -95,24 +104,30 @@ def validator(kind: FileKind) -> Validator:
     return _TextValidator(registry.contents(base), registry=registry)
 
 
-def described(key: str) -> dict[str, Any]:
-    """Return the schema of the first property of that name in any file kind, or nothing."""
-    return _properties().get(key, {})
+def described(key: str, beside: Collection[str] = ()) -> dict[str, Any]:
+    """
+    Return the schema of a property of that name in any file kind, or nothing.
+
+    Of several, the one whose mapping shares most keys with `beside`.
+    """
+    found = [about for about in _mappings() if key in about]
+    found.sort(key=lambda about: -len(about.keys() & set(beside)))
+    return found[0][key] if found else {}
 
 
 @cache
-def _properties() -> dict[str, dict[str, Any]]:
-    found: dict[str, dict[str, Any]] = {}
-    for resource in _registry().values():
-        _collect(resource.contents, found)
+def _mappings() -> list[dict[str, dict[str, Any]]]:
+    """Return the described properties of each mapping in all schemas."""
+    found: list[dict[str, dict[str, Any]]] = []
+    for name in sorted(_registry()):
+        _collect(_registry().contents(name), found)
     return found
 
 
-def _collect(schema: object, found: dict[str, dict[str, Any]]) -> None:
+def _collect(schema: object, found: list[dict[str, dict[str, Any]]]) -> None:
     if isinstance(schema, dict):
-        for name, about in schema.get("properties", {}).items():
-            if "description" in about:
-                found.setdefault(name, about)
+        properties = schema.get("properties", {})
+        found.append({name: about for name, about in properties.items() if "title" in about})
         for value in schema.values():
             _collect(value, found)
     elif isinstance(schema, list):

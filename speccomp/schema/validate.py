@@ -6,9 +6,9 @@ from typing import Any
 
 from jsonschema import ValidationError
 
-from speccomp.findings import Finding, Severity
+from speccomp.findings import Finding, Severity, Span
 from speccomp.schema.registry import FileKind, described, validator
-from speccomp.source.yaml_tree import Path, Tree
+from speccomp.source.yaml_tree import Path, Tree, dump_scalar
 
 _TYPE_WORDS = {
     "string": "a text",
@@ -18,20 +18,38 @@ _TYPE_WORDS = {
     "array": "a list",
     "object": "a mapping of names to values",
 }
+# Words for true and false that editors and older readers of YAML take, and what to write instead.
+_TRUTH_WORDS = {
+    **dict.fromkeys(("yes", "y", "on", "true"), "true"),
+    **dict.fromkeys(("no", "n", "off", "false"), "false"),
+}
 
 
 def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
     """Compare one file with the schema of its kind; every misfit becomes one finding."""
-    errors = validator(kind).iter_errors(tree.data)
-    found = (finding for error in errors for finding in _findings(tree, error))
+    errors = list(validator(kind).iter_errors(tree.data))
+    mistyped = {tuple(e.absolute_path) for e in errors if _asker(e) is None}
+    found = (
+        finding
+        for error in errors
+        # A key is misplaced only beside an operation or type that there is.
+        if _asker(error) is None or tuple(error.absolute_path) not in mistyped
+        for finding in _findings(tree, error)
+    )
     return tuple(dict.fromkeys(found))
+
+
+def _asker(error: ValidationError) -> str | None:
+    """Return the key whose presence asks for what is refused, as in `dependentSchemas`."""
+    steps = [str(part) for part in error.absolute_schema_path]
+    return steps[steps.index("dependentSchemas") + 1] if "dependentSchemas" in steps else None
 
 
 def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
     path: Path = tuple(error.absolute_path)
-    steps = [str(part) for part in error.absolute_schema_path]
-    if "dependentSchemas" in steps:
-        yield _misplaced(tree, path, error, steps[steps.index("dependentSchemas") + 1])
+    asker = _asker(error)
+    if asker is not None:
+        yield _misplaced(tree, path, error, asker)
         return
     match error.validator:
         case "additionalProperties":
@@ -44,25 +62,30 @@ def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
             yield _wrong_type(tree, path, error)
         case "minLength" | "minItems" | "minProperties":
             yield _too_little(tree, path, error)
+        case "maxLength" | "maxProperties":
+            yield _too_much(tree, path, error)
         case "minimum" | "maximum" | "exclusiveMinimum":
             yield _out_of_bounds(tree, path, error)
         case _:
             yield _malformed(tree, path, error)
 
 
-def _field(path: Path) -> str:
-    """Name a field as a person would: the nearest key, with the list it stands in."""
-    names = [str(part) for part in path if isinstance(part, str)]
-    return f"`{names[-1]}`" if names else "the file"
+def _field(path: Path, instance: object = None) -> str:
+    """Name a field as a person would: by its key, or by its number and id in a list."""
+    if not path:
+        return "the file"
+    if isinstance(path[-1], str):
+        return f"`{path[-1]}`"
+    ident = instance.get("id", "") if isinstance(instance, dict) else ""
+    name = f" (`{ident}`)" if isinstance(ident, str) and ident else ""
+    return f"item {path[-1] + 1} of {_field(path[:-1])}{name}"
 
 
-def _holder(path: Path, instance: object) -> str:
-    """Name the mapping that lacks something, by its id where it has one."""
-    if path and isinstance(path[-1], int):
-        ident = instance.get("id", "") if isinstance(instance, dict) else ""
-        name = f" (`{ident}`)" if isinstance(ident, str) and ident else ""
-        return f"item {path[-1] + 1} of {_field(path)}{name}"
-    return _field(path)
+def _head(tree: Tree, path: Path, instance: object) -> Span:
+    """Return the key of a mapping, or the first key in it where it has none of its own."""
+    inside = next(iter(instance), None) if isinstance(instance, dict) else None
+    keyless = not path or isinstance(path[-1], int)
+    return tree.key_span((*path, inside) if keyless and inside is not None else path)
 
 
 def _unknown_keys(tree: Tree, path: Path, error: ValidationError) -> Iterator[Finding]:
@@ -76,7 +99,7 @@ def _unknown_keys(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fi
             Severity.ERROR,
             "schema.unknown-key",
             tree.key_span((*path, key)),
-            f"{_field(path)} has no `{key}`",
+            f"{_field(path, error.instance)} has no `{key}`",
             hint,
         )
 
@@ -87,12 +110,12 @@ def _missing_key(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fin
     if get_close_matches(key, strange, n=1, cutoff=0.6):
         return  # a mistyped key is one fault; it is reported at the key
     properties = _schema(error).get("properties", {})
-    about = properties.get(key) or described(key)
+    about = {**described(key, _keys(error)), **properties.get(key, {})}
     yield Finding(
         Severity.ERROR,
         "schema.missing-key",
-        tree.key_span(path),
-        f"{_holder(path, error.instance)} lacks `{key}`" + _because(error),
+        _head(tree, path, error.instance),
+        f"{_field(path, error.instance)} lacks `{key}`" + _because(error),
         _advice(key, about),
     )
 
@@ -126,11 +149,11 @@ def _because(error: ValidationError) -> str:
 
 
 def _advice(key: str, about: dict[str, Any]) -> str:
+    text = f" ({about['description']})" if "description" in about else ""
+    if "enum" in about:
+        return f"add `{key}`, one of: {', '.join(map(str, about['enum']))}{text}"
     examples = about.get("examples") or []
-    text = str(about.get("description", ""))
-    if examples and not isinstance(examples[0], dict | list):
-        return f"add `{key}: {examples[0]}`" + (f" ({text})" if text else "")
-    return f"add `{key}`" + (f" ({text})" if text else "")
+    return f"add `{key}: {_flow(examples[0])}`{text}" if examples else f"add `{key}`{text}"
 
 
 def _schema(error: ValidationError) -> dict[str, Any]:
@@ -140,13 +163,14 @@ def _schema(error: ValidationError) -> dict[str, Any]:
 def _not_one_of(tree: Tree, path: Path, error: ValidationError) -> Finding:
     allowed = error.validator_value
     words = [str(w) for w in allowed] if isinstance(allowed, list) else [str(allowed)]
-    near = get_close_matches(str(error.instance), words, n=1, cutoff=0.6)
+    by_letters = {word.casefold(): word for word in words}
+    near = get_close_matches(str(error.instance).casefold(), by_letters, n=1, cutoff=0.6)
     return Finding(
         Severity.ERROR,
         "schema.not-one-of",
         tree.span(path),
         f"{_field(path)} cannot be `{_shown(error.instance)}`",
-        f"did you mean `{near[0]}`?" if near else "write one of: " + ", ".join(words),
+        f"did you mean `{by_letters[near[0]]}`?" if near else "write one of: " + ", ".join(words),
     )
 
 
@@ -154,23 +178,46 @@ def _wrong_type(tree: Tree, path: Path, error: ValidationError) -> Finding:
     wanted = error.validator_value
     types = wanted if isinstance(wanted, list) else [wanted]
     asked = " or ".join(_TYPE_WORDS[str(t)] for t in types)
+    truth = _TRUTH_WORDS.get(str(error.instance).casefold()) if wanted == "boolean" else None
     return Finding(
         Severity.ERROR,
         "schema.wrong-type",
         tree.span(path),
         f"{_field(path)} must be {asked}, not {_what(error.instance)}",
-        _example(error),
+        f"write `{truth}`" if truth else _example(error),
     )
 
 
 def _too_little(tree: Tree, path: Path, error: ValidationError) -> Finding:
+    size = len(error.instance) if isinstance(error.instance, str | list | dict) else 0
+    few = f"has {_entries(size)}; the least is {error.validator_value}"
     return Finding(
         Severity.ERROR,
         "schema.empty",
         tree.key_span(path),
-        f"{_field(path)} is empty or holds too little",
+        f"{_field(path)} {few if size else 'is empty'}",
         _example(error),
     )
+
+
+def _too_much(tree: Tree, path: Path, error: ValidationError) -> Finding:
+    most = error.validator_value
+    if isinstance(error.instance, str):
+        size = f"has {len(error.instance)} characters; the most is {most}"
+    else:
+        names = ", ".join(f"`{key}`" for key in _keys(error))
+        size = f"has {_entries(len(_keys(error)))}, {names}; the most is {most}"
+    return Finding(
+        Severity.ERROR,
+        "schema.malformed",
+        tree.span(path),
+        f"{_field(path)} {size}",
+        str(_schema(error).get("description", "")),
+    )
+
+
+def _entries(count: int) -> str:
+    return "1 entry" if count == 1 else f"{count} entries"
 
 
 def _misplaced(tree: Tree, path: Path, error: ValidationError, key: str) -> Finding:
@@ -211,8 +258,20 @@ def _malformed(tree: Tree, path: Path, error: ValidationError) -> Finding:
 
 def _example(error: ValidationError) -> str:
     examples = _schema(error).get("examples") or []
-    shown = [str(e) for e in examples if not isinstance(e, dict | list)]
-    return "for example: " + " | ".join(shown) if shown else ""
+    return "for example: " + " | ".join(_flow(example) for example in examples) if examples else ""
+
+
+def _flow(value: object) -> str:
+    """Write an example as YAML on one line."""
+    match value:
+        case bool():
+            return str(value).lower()
+        case dict():
+            return "{" + ", ".join(f"{k}: {_flow(v)}" for k, v in value.items()) + "}"
+        case list():
+            return "[" + ", ".join(_flow(item) for item in value) + "]"
+        case _:
+            return dump_scalar(str(value))
 
 
 def _what(instance: object) -> str:
@@ -228,5 +287,5 @@ def _what(instance: object) -> str:
 
 
 def _shown(instance: object) -> str:
-    text = str(instance) if isinstance(instance, str) else _what(instance)
+    text = instance.replace("\n", "⏎") if isinstance(instance, str) else _what(instance)
     return text if len(text) <= 60 else text[:57] + "…"
