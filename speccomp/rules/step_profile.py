@@ -62,7 +62,7 @@ def missing_profile(facts: Facts) -> Iterator[Finding]:
             isinstance(c.requirement, Toleranced) and c.requirement.kind is Kind.TIME
             for c in step.characteristics
         )
-        if step.method == "ambient" and timed:
+        if step.method != "oven" and timed:
             continue
         hold = "23 ± 3 degC, for: 18 to 24 h" if step.method == "ambient" else "…, for: …"
         yield Finding(

@@ -13,7 +13,7 @@ from speccomp.rules.sentences import (
     sentences,
     word_count,
 )
-from speccomp.rules.words import CONDITIONS
+from speccomp.rules.words import CONDITIONS, OPENINGS
 
 MOST_WORDS = 20
 MOST_ACTIONS = 7
@@ -93,8 +93,8 @@ def not_imperative(facts: Facts) -> Iterator[Finding]:
             start, end = first_word(sentence.text)
             word = sentence.text[start:end]
             hint = (
-                "end the condition with a comma, then begin with the verb"
-                if word.lower() in CONDITIONS
+                "end the leading words with a comma, then begin with the verb"
+                if word.lower() in CONDITIONS | OPENINGS
                 else "begin with the verb; put what is no instruction under `note` or `why`. If "
                 f"“{word}” is a verb of your trade, add it to `wording: {{verbs: …}}` in the "
                 "plant file"

@@ -7,64 +7,68 @@ def _words(text: str) -> frozenset[str]:
 
 VERBS = _words(
     """
-    abrade accept acclimatise acclimatize act activate add adjust affix agitate aim air alert align
-    allow analyse analyze anneal answer apply approve arrange ask assemble assess assign attach
-    attend avoid await back bag bake balance bare beat begin bend bind blast bleed blend block blot
-    blow boil bolt bond book bore bottle box brace break bring brush bubble build bundle burn
-    burnish calculate calibrate call cancel cap carry cast catch center centre chamfer change charge
-    check chill chip choke choose clamp clarify clean clear click clip close coat coil collect comb
-    combine commence compact compare compile complete compress condition confine confirm connect
-    consult contact contain continue control convert cool copy cork correct count countercheck
-    countersink cover crack crease crimp crush cure cut cycle dab damp dampen date de-air
-    de-energise de-energize deaerate deair debur deburr decant decide decouple decrease defrost
+    abrade accept acclimatise acclimatize accumulate act activate add adjust affix agitate aim air
+    alert align allow alternate analyse analyze anchor angle anneal answer apply approve arrange ask
+    assemble assess assign attach attend avoid await back bag bake balance bare beat bed begin bend
+    bind blast bleed blend block blot blow boil bolt bond book bore bottle box brace break bring
+    brush bubble build bundle burn burnish butter bypass calculate calibrate call cancel cap carry
+    cast catch center centre centrifuge chalk chamfer change charge check chill chip choke choose
+    clamp clarify clean clear click clip clock close coat coil collect comb combine commence compact
+    compare compile complete compress condition confine confirm connect consult contact contain
+    continue control convert cool copy cork correct count countercheck countersink cover crack
+    crease crimp crush cup cure cushion cut cycle dab damp dampen date de-air de-energise
+    de-energize deaerate deair debur deburr decant decide decontaminate decouple decrease defrost
     degas degrease dehumidify deliver demold demould deposit depress depressurise depressurize
     describe desiccate destroy detach determine dial dilute dip direct disassemble discard discharge
     disconnect discuss disinfect dislodge dismantle dispatch dispense dispose dissolve distribute
-    divide do document double double-check drag drain draw dress drill drip drive drop dry dust
-    earmark earth ease edge eject empty encapsulate enclose energise energize engage engrave enlarge
-    ensure enter equalise equalize equip erase escort establish estimate evacuate evaluate examine
-    exchange exclude execute exert expel expose extend extinguish extract face familiarise
-    familiarize fan fasten feather feed feel fetch file fill filter find finish fire fit fix flag
-    flame flatten flip float flood flush foam fold follow force form forward free freeze gather
-    gauge get give glue go grade grasp grease grind grip ground group guard guide halve hammer hand
-    handle hang harden heat help hoist hold hook hose identify ignite illuminate immerse immobilise
-    immobilize impregnate imprint increase indent inflate inform infuse initial inject ink insert
-    inspect install insulate interlock interrupt introduce invert investigate iron isolate issue jam
-    join judge keep kit knead knock knot label laminate lash latch lay lead lean leave let level
-    lever lie lift light limit line link list listen load locate lock log look loop loosen lower
-    lubricate lute machine maintain make manage mark mash mask massage match mate measure meet melt
-    meter mill mind mist mix moisten mold monitor mop mould mount move name nest neutralise
-    neutralize notch note notify nudge number observe obtain offer offset oil open operate order
-    orient outgas oven-dry overfill overlap oversee pace pack paint park partition pass paste pat
+    divide do document dose dot double double-check drag drain draw dress drill drip drive drop dry
+    dump dust earmark earth ease edge eject empty emulsify encapsulate enclose end energise energize
+    engage engrave enlarge ensure enter equalise equalize equip erase escort establish estimate
+    evacuate evaluate even examine exchange exclude execute exert expel expose extend extinguish
+    extract face familiarise familiarize fan fasten feather feed feel fetch file fill filter find
+    finish fire fit fix flag flame flatten flip float flood fluff flush foam fold follow force form
+    forward free freeze gather gauge get give glaze glue go grade grasp grease grind grip ground
+    group guard guide halve hammer hand handle hang harden heat help hoist hold hook hose identify
+    ignite illuminate immerse immobilise immobilize impregnate imprint increase incubate indent
+    inflate inform infuse initial inject ink inscribe insert inspect install insulate interlock
+    interrupt introduce invert investigate iron isolate issue jam join judge keep kit knead knock
+    knot label ladle laminate lash latch lay lead lean leave let level lever lie lift light limit
+    line link list listen load locate lock log look loop loosen lower lubricate lute machine magnify
+    maintain make manage mark mash mask massage match mate measure meet melt mend meter mill mind
+    mist mix moisten mold monitor mop mould mount move name nest neutralise neutralize notch note
+    notify nudge number observe obtain offer offset oil open operate order orient outgas oven-dry
+    overcoat overfill overlap oversee overturn pace pack pad paint park partition pass paste pat
     pause peel perforate perform pick pierce pin pipe pipette place plan plate plug plumb plunge
-    point polish position pot pour power preload prepare present press pressurise pressurize prevent
-    prick prime print probe proceed process produce prop protect prove provide pull pulse pump punch
-    puncture purge push put quantify quarantine quench rack raise rake ram ramp rate reach
-    reactivate read readjust ream reapply reassemble reblend recalibrate recap receive recharge
-    recheck reckon reclean reclose recoat reconcile reconnect record recover rectify recycle redo
-    reduce refasten refer refill refit refresh refrigerate regrind regulate reheat reinstall reject
-    relabel relax release relieve reload relocate remelt remix remove rename renew reopen repack
-    repair repeat replace report reposition request rerun reseal reset resolve rest restart restore
-    resume retain retest retighten retract retrieve return reuse reverse review revise rewind rework
-    rig ring rinse rivet roll rotate round rub run sample sand sandblast saturate save saw say scald
-    scale scan scatter scoop score scrap scrape scratch screed screen screw scrub seal seat seclude
-    section secure see seek segregate select send separate sequence serialise serialize serve set
-    settle shade shake shape sharpen shave shear shield shift shim ship short shorten shovel show
-    shroud shut sieve sift sign signal sinter siphon sit sketch skim skip sleeve slice slide slip
-    slit slope slow smear smooth smoothen snap snip soak soften solder solidify solve sort space
-    spatulate specify spill spin split sponge spool spoon spot spray spread sprinkle square squeeze
-    squirt stabilise stabilize stack stage stamp stand staple start station stay steady steam steep
-    step sterilise sterilize stick stir stitch stop store straighten strain strap stream stretch
-    strike strip stroke stuff submerge suck sum summarise summarize supervise supply support
-    surround suspend swab swap sweep swing swirl switch swivel synchronise synchronize syringe
-    tabulate tack tag take tally tamp tap tape taper tare tear tease tell tension tent terminate
-    test thaw thicken thin thread throttle throw thrust tick tidy tie tighten tilt time tip titrate
-    toggle top torque touch trace track trail train transfer transport trap treat trial trickle
-    trigger trim trip trowel try tuck tumble tune turn twist unblock uncap unclamp uncover undercoat
-    underline understand undo unfold unhook unite unload unlock unmask unmold unmould unpack unplug
-    unroll unscrew unseal untie unwrap update use vacate vacuum vacuum-bag validate vaporise
-    vaporize vary vent ventilate verify vibrate view wad wait walk warm warn wash watch water wear
-    wedge weigh weld wet whisk wick widen wind wipe wire withdraw work wrap wring write zero zip
+    point polish pop portion position postpone pot pour power pre-wet preload prepare present press
+    pressurise pressurize prevent prick prime print probe proceed process produce prop proportion
+    protect prove provide pull pulse pump punch puncture purge push put quantify quarantine quench
+    rack raise rake ram ramp rate reach reactivate read readjust ream reapply reassemble reblend
+    recalibrate recap receive recharge recheck reckon reclean reclose recoat reconcile reconnect
+    record recover rectify recycle redo reduce refasten refer refill refit refresh refrigerate
+    regrind regulate reheat reinstall reject relabel relax release relieve reload relocate remelt
+    remix remove rename renew reopen repack repair repeat replace report reposition request rerun
+    reseal reset resolve rest restart restore resume retain retest retighten retract retrieve return
+    reuse reverse review revise rewet rewind rework rig ring rinse rivet rock roll rotate round rub
+    run sample sand sandblast saturate save saw say scald scale scan scatter scoop score scrap
+    scrape scratch screed screen screw scrub seal seat seclude section secure see seek segregate
+    select send separate sequence serialise serialize serve set settle shade shake shape sharpen
+    shave shear shield shift shim ship short shorten shovel show shroud shut sieve sift sign signal
+    sink sinter siphon sit sketch skim skip slacken sleeve slice slide slip slit slope slow smear
+    smooth smoothen snap snip soak soften solder solidify solve sort space spatulate specify spill
+    spin split sponge spool spoon spot spray spread sprinkle square squeeze squirt stabilise
+    stabilize stack stage stamp stand staple start station stay steady steam steep steer step
+    sterilise sterilize stick stir stitch stop store straighten strain strap stream stretch strike
+    strip stroke stuff submerge suck sum summarise summarize supervise supply support surround
+    suspend swab swap sweep swing swirl switch swivel synchronise synchronize syringe tabulate tack
+    tag take tally tamp tap tape taper tare tear tease tell tension tent terminate test thaw thicken
+    thin thread throttle throw thrust tick tidy tie tighten tilt time tint tip titrate toggle top
+    torque toss touch trace track trail train transfer transport trap treat trial trickle trigger
+    trim trip trowel try tuck tumble tune turn twist unblock unbolt uncap unclamp unclip uncoil
+    uncover undercoat underline understand undo unfold unhook unite unlatch unload unlock unmask
+    unmold unmould unpack unpin unplug unroll unscrew unseal unstack untape untie untwist unwrap
+    update upend use vacate vacuum vacuum-bag validate vaporise vaporize vary vent ventilate verify
+    vibrate view void wad wait walk warm warn wash watch water wax wear wedge weigh weld wet whip
+    whisk wick widen wiggle wind wipe wire withdraw work wrap wring write zero zip
     """
 )
 """Base forms that can begin an instruction."""
