@@ -1,0 +1,121 @@
+"""Verify an archive: every file accounted for, digests, chain, signatures, links."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from speccomp.archive import ocfl
+from speccomp.archive.check_ledger import check_ledger
+from speccomp.archive.check_objects import by_object, check_object
+from speccomp.archive.digests import sha256
+from speccomp.archive.errors import ArchiveDamaged, SignatureFault
+from speccomp.archive.findings import Files
+from speccomp.archive.journal import read_journal
+from speccomp.archive.layout import DOCUMENTS, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
+from speccomp.archive.ledger import Entry
+from speccomp.archive.recovery import Interrupted, find_interrupted
+from speccomp.archive.statements import check_record, parse_record
+from speccomp.archive.store import object_place
+from speccomp.findings import Finding, Severity, Span
+
+
+def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]:
+    """
+    Verify an archive, or one document of it with the ledger; it changes nothing.
+
+    An interrupted change is reported with what will become of it; what it left half done is not
+    held against the archive.
+    """
+    files = Files(root, object_place(number) if number is not None else "")
+    try:
+        interrupted = find_interrupted(root)
+    except ArchiveDamaged as error:
+        files.report("journal", STAGING, str(error))
+        interrupted = None
+    if interrupted is not None:
+        _report_interrupted(files, interrupted)
+    entries = check_ledger(files, interrupted)
+    objects = by_object(entries)
+    if number is None:
+        _check_fixed_files(files, entries)
+        _report_set_aside(files)
+    elif number in objects:
+        objects = {number: objects[number]}
+        entries = tuple(entry for entry in entries if entry.event.object == number)
+    else:
+        files.report("unknown-document", DOCUMENTS, f"the archive holds no {number}", "")
+        return tuple(files.found)
+    stated = _check_statements(files, entries)
+    for name, told in objects.items():
+        check_object(files, name, told, stated)
+    _forgive_interrupted(files, interrupted)
+    files.report_the_rest()
+    return tuple(files.found)
+
+
+def _report_interrupted(files: Files, interrupted: Interrupted) -> None:
+    hint = "the next approval, release, withdrawal or review clears up what it left"
+    message = interrupted.prospect()
+    found = Finding(Severity.WARNING, "archive.interrupted", Span(STAGING), message, hint)
+    files.found.append(found)
+
+
+def _forgive_interrupted(files: Files, interrupted: Interrupted | None) -> None:
+    """Account for what a change left half done."""
+    if interrupted is None:
+        return
+    files.claim_all(STAGING)
+    if interrupted.entry is not None:
+        journal = read_journal(files.root)
+        for place in (*(move.target for move in journal.moves), *journal.parents):
+            files.forgive(place)
+
+
+def _report_set_aside(files: Files) -> None:
+    left = files.claim_all(SET_ASIDE)
+    if left:
+        message = f"{SET_ASIDE} holds {len(left)} files of changes that could not be completed"
+        hint = "look at them, then remove the folder"
+        found = Finding(Severity.WARNING, "archive.set-aside", Span(SET_ASIDE), message, hint)
+        files.found.append(found)
+
+
+def _check_fixed_files(files: Files, entries: Iterable[Entry]) -> None:
+    files.claim_exact(LOCK, b"")
+    for name, data in ocfl.root_files().items():
+        files.claim_exact(f"{DOCUMENTS}/{name}", data)
+    readme = files.claim(README)
+    started = [entry.event for entry in entries if entry.event.action == "start"]
+    if readme is not None and [sha256(readme)] != [event.payload_sha256 for event in started]:
+        files.report("file-changed", README, f"{README} is not what was written to it")
+
+
+def _check_statements(files: Files, entries: Iterable[Entry]) -> frozenset[str]:
+    """Check the statements; return the digests of those the ledger tells of."""
+    stated = set()
+    for entry in entries:
+        place = str(entry.event.details.get("payload", ""))
+        if place.startswith(f"{STATEMENTS}/"):
+            stated.add(entry.event.payload_sha256)
+            _check_statement(files, place, entry)
+    return frozenset(stated)
+
+
+def _check_statement(files: Files, place: str, entry: Entry) -> None:
+    data = files.claim(place)
+    if data is None:
+        return
+    event = entry.event
+    if sha256(data) != event.payload_sha256:
+        files.report("file-changed", place, f"{place} is not what entry {entry.seq} tells of")
+        return
+    try:
+        record = parse_record(data)
+        check_record(record)
+    except SignatureFault as error:
+        files.report("signature", place, f"{place}: {error}")
+        return
+    statement = record.statement
+    told = (event.action, event.object, event.revision, place)
+    if told != (statement.action, statement.document, statement.revision, record.place()):
+        message = f"{place} and entry {entry.seq} of the ledger tell different things"
+        files.report("record-false", place, message)
