@@ -10,6 +10,7 @@ from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.process import Process
+from speccomp.model.resolve_block import check_block
 from speccomp.model.resolve_material import resolve_material
 from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
@@ -99,6 +100,8 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Proc
             found = check_rules(Facts(outcome.value, today))
             findings[:] = apply_waivers((*findings, *found), outcome.value, today)
             return outcome.value
+        case FileKind.BLOCK:
+            check_block(sources.main, findings)
         case FileKind.MATERIAL:
             resolve_material("", sources.main, findings)
         case FileKind.PLANT:

@@ -26,7 +26,7 @@ def resolve_name(
     """Return what the node's text names; an unknown name is collected as a finding."""
     name = node.string()
     found = known.get(name)
-    if found is None:
+    if found is None and not node.is_unfilled():
         slug = what.replace(" ", "-")
         related = (Related(described_at, f"{where} begins here"),) if described_at else ()
         node.found.append(

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from speccomp.findings import Finding, Related, Severity, Span
@@ -26,13 +26,14 @@ class Node:
     One value of a tree with its path.
 
     `found` collects what is wrong with the values, for the stage that reads them. `bindings` are
-    the parameters of the step block the node stands in; texts have them filled in.
+    the parameters of the step block the node stands in, None outside of one; texts have them
+    filled in.
     """
 
     tree: Tree
     found: list[Finding]
     path: Path = ()
-    bindings: Mapping[str, Binding] = field(default_factory=dict)
+    bindings: Mapping[str, Binding] | None = None
 
     @property
     def data(self) -> Plain:
@@ -85,6 +86,16 @@ class Node:
         data = self.data
         text = data if isinstance(data, str) else ""
         return _PARAMETER.sub(self._fill, text) if "$(" in text else text
+
+    def parameters(self) -> list[str]:
+        """Return the names of the block's parameters that the node's own text holds."""
+        data = self.data
+        return _PARAMETER.findall(data) if isinstance(data, str) else []
+
+    def is_unfilled(self) -> bool:
+        """Tell whether a parameter in the text has no value, which is reported where it lacks."""
+        bindings = self.bindings
+        return bindings is not None and any(name not in bindings for name in self.parameters())
 
     def text(self, key: str, default: str = "") -> str:
         """Return the text of a field, or the default where it is missing."""
@@ -152,17 +163,18 @@ class Node:
         severity: Severity = Severity.ERROR,
         subject: str = "",
     ) -> None:
-        """Collect a finding about this node."""
-        data = self.data
-        names = _PARAMETER.findall(data) if isinstance(data, str) else []
+        """Collect a finding about this node, unless its text waits for a parameter."""
+        if self.is_unfilled():
+            return
+        bindings = self.bindings or {}
         related = tuple(
-            Related(self.bindings[name].span, f"`{name}` is set here")
-            for name in names
-            if name in self.bindings
+            Related(bindings[name].span, f"`{name}` is set here")
+            for name in self.parameters()
+            if name in bindings
         )
         place = span or self.span
         self.found.append(Finding(severity, rule, place, message, hint, related, subject))
 
     def _fill(self, match: re.Match[str]) -> str:
-        binding = self.bindings.get(match.group(1))
+        binding = (self.bindings or {}).get(match.group(1))
         return binding.value if binding else match.group(0)

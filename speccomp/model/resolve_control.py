@@ -123,7 +123,7 @@ def _check_named(node: Node, context: Context) -> None:
     for key, (what, names) in known.items():
         child = node.get(key)
         if child:
-            resolve_name(child, names, what, "neither definition nor plant file")
+            resolve_name(child, names, what, "the definition with its plant file")
 
 
 def _of_step(node: Node, key: str) -> Setting | None:
@@ -139,7 +139,7 @@ def note_target_only(characteristic: Characteristic, node: Node) -> None:
     """Say so where a limit holds a target without tolerance."""
     requirement = characteristic.requirement
     if isinstance(requirement, Toleranced) and not requirement.is_limit:
-        node.report(
+        (node.get("value") or node).report(
             "value.no-tolerance",
             f"`{requirement.text}` is a target without tolerance; nobody can judge a result by it",
             "write a tolerance or a range, for example `26 ± 1 g` or `3 to 5 min`",

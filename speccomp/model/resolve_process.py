@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from speccomp.findings import Finding, Outcome, Severity
+from speccomp.findings import Finding, Outcome, Related, Severity
 from speccomp.model.context import Context
 from speccomp.model.lookup import nearest, resolve_name
 from speccomp.model.material import Material
@@ -12,6 +12,7 @@ from speccomp.model.plant import Plant
 from speccomp.model.process import (
     Batch,
     Change,
+    Characteristic,
     Earlier,
     Part,
     Process,
@@ -196,7 +197,7 @@ def _check_links(node: Node, process: Process) -> None:
     for item in node.items("cautions"):
         for place in item.items("before"):
             resolve_name(place, steps, "step", "the definition")
-    seen: set[str] = set()
+    seen: dict[str, Characteristic] = {}
     for _, limit in process.characteristics():
         if limit.id in seen:
             node.found.append(
@@ -206,7 +207,8 @@ def _check_links(node: Node, process: Process) -> None:
                     limit.span,
                     f"two limits of the step are called `{limit.name}`",
                     "give each a name of its own; the control plan has one row for each",
-                    subject=limit.id,
+                    (Related(seen[limit.id].span, "the first one is here"),),
+                    limit.id,
                 )
             )
-        seen.add(limit.id)
+        seen.setdefault(limit.id, limit)

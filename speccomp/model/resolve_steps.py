@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.context import Context
-from speccomp.model.lookup import nearest, resolve_name
-from speccomp.model.node import Binding, Node
+from speccomp.model.lookup import resolve_name
+from speccomp.model.node import Node
 from speccomp.model.operations import LIMIT_KINDS, OPERATIONS
 from speccomp.model.process import (
     Characteristic,
@@ -18,6 +18,7 @@ from speccomp.model.process import (
     Specimen,
     Step,
 )
+from speccomp.model.resolve_block import check_block, resolve_bindings
 from speccomp.model.resolve_control import (
     note_target_only,
     resolve_control,
@@ -25,6 +26,7 @@ from speccomp.model.resolve_control import (
     resolve_look_for,
     slug,
 )
+from speccomp.model.resolve_ratio import place_ratio
 from speccomp.model.resolve_shared import resolve_setting
 from speccomp.model.shared import NOWHERE
 from speccomp.model.technique import measured_kinds
@@ -49,7 +51,7 @@ def resolve_steps(node: Node, context: Context) -> tuple[Step, ...]:
                 )
             first.setdefault(step.id, step)
             steps.append(step)
-    return tuple(steps)
+    return place_ratio(steps, context.ratio)
 
 
 def _expand(node: Node, context: Context) -> Iterator[Step]:
@@ -68,38 +70,11 @@ def _expand(node: Node, context: Context) -> Iterator[Step]:
     if tree is None or target is None:
         return
     block = Node(tree, node.found)
-    bindings = _bindings(node, block)
+    check_block(tree, node.found)
+    bindings = resolve_bindings(node, block)
     filled = Node(tree, node.found, (), bindings)
     for item in filled.items("steps"):
         yield _step(item, f"{node.text('id')}.{item.text('id')}", block.text("block"), context)
-
-
-def _bindings(use: Node, block: Node) -> dict[str, Binding]:
-    """Match the values a definition sets with the parameters of the block."""
-    parameters = dict(block.entries("parameters"))
-    given = dict(use.entries("set"))
-    for name, entry in given.items():
-        if name not in parameters:
-            entry.report(
-                "reference.unknown-parameter",
-                f"the block `{block.text('block')}` has no parameter `{name}`",
-                nearest(name, parameters),
-                span=entry.key_span,
-            )
-    bindings: dict[str, Binding] = {}
-    for name, entry in parameters.items():
-        default = entry.get("default")
-        source = given.get(name) or default
-        if source is None:
-            use.report(
-                "reference.missing-parameter",
-                f"the block `{block.text('block')}` needs a value for `{name}`",
-                f"add under set: `{name}: …` ({entry.text('description')})",
-                span=use.key_span,
-            )
-        else:
-            bindings[name] = Binding(source.string(), source.span)
-    return bindings
 
 
 def _step(node: Node, ident: str, block: str, context: Context) -> Step:
@@ -117,14 +92,14 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
         resolve_name(role, context.plant.roles, "role", "the plant file")
     reaction = node.get("reaction")
     if reaction:
-        resolve_name(reaction, context.reactions, "reaction", "neither definition nor plant file")
+        resolve_name(reaction, context.reactions, "reaction", "the definition with its plant file")
     equipment = (
         resolve_name(item, context.plant.equipment, "equipment", "the plant file")
         for item in node.items("with")
     )
     records = list(node.items("record"))
     for item in records:
-        resolve_name(item, context.records, "record", "neither definition nor plant file")
+        resolve_name(item, context.records, "record", "the definition with its plant file")
     profile, from_profile = _profile(node, ident, context)
     default = f"{operation.verb} {card.name}" if card else operation.title
     return Step(
@@ -165,22 +140,6 @@ def _limits(node: Node, ident: str, context: Context) -> Iterator[Characteristic
         if limit:
             note_target_only(limit, entry)
             yield limit
-    yield from _ratio_limit(node, ident, context)
-
-
-def _ratio_limit(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:
-    """Give the step that weighs a material the limit that the ratio sets for it."""
-    ratio = context.ratio
-    if ratio is None or node.text("operation") != "weigh":
-        return
-    reference = ratio.parts[0].material
-    for part in ratio.parts[1:]:
-        if part.material == node.text("material") and part.characteristic is not None:
-            limit = part.characteristic
-            name = f"parts by {ratio.by} to {ratio.parts[0].parts.text} parts of {reference}"
-            yield Characteristic(
-                f"{ident}/ratio", name, limit.requirement, False, limit.control, limit.span
-            )
 
 
 def _looks(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:

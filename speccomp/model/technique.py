@@ -10,7 +10,9 @@ COUNT = "Count"
 _HEAT = frozenset({Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE, Kind.RAMP_RATE})
 _LOAD = frozenset({Kind.FORCE, Kind.STRESS, Kind.PRESSURE, Kind.LOADING_RATE})
 _ELECTRIC = frozenset({Kind.VOLTAGE, Kind.CURRENT, Kind.RESISTANCE, Kind.POWER})
-_SIZE = frozenset({Kind.LENGTH, Kind.AREA, Kind.VOLUME, Kind.FRACTION, Kind.ANGLE, Kind.SPEED})
+_SIZE = frozenset(
+    {Kind.LENGTH, Kind.AREA, Kind.VOLUME, Kind.FRACTION, Kind.RATIO, Kind.ANGLE, Kind.SPEED}
+)
 _WEIGHED = frozenset({Kind.MASS, Kind.RATIO, Kind.FRACTION, Kind.COUNT})
 
 # What equipment of each type shows on its own instruments, whatever its range is given in.
@@ -27,7 +29,7 @@ _SHOWN: dict[str, frozenset[Kind]] = {
     ),
 }
 # Kinds that a gauge ranged in one of them may serve as well: a testing machine ranged in
-# newtons gives a strength, a caliper gives a shrinkage.
+# newtons gives a strength, a caliper a shrinkage, a graduated cylinder a ratio by volume.
 _GROUPS = (_LOAD, _ELECTRIC, _SIZE)
 _FROM_HUMIDITY = frozenset({Kind.HUMIDITY, Kind.TEMPERATURE})
 
