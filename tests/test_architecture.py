@@ -20,6 +20,7 @@ LAYERS = {
     "rules": 4,
     "documents": 6,
     "render": 7,
+    "archive": 7,
     "pipeline": 8,
     "cli": 9,
     "__main__": 10,
