@@ -1,6 +1,5 @@
 """Write the files of a document so that a folder holds all of them or none."""
 
-import os
 import shutil
 import tempfile
 from collections.abc import Mapping
@@ -39,12 +38,12 @@ def _swap(staging: Path, target: Path) -> None:
     aside = staging.with_name(staging.name + ".old")
     existed = target.exists()
     if existed:
-        os.replace(target, aside)
+        target.replace(aside)
     try:
-        os.replace(staging, target)
+        staging.replace(target)
     except OSError:
         if existed:
-            os.replace(aside, target)
+            aside.replace(target)
         raise
     if existed:
         shutil.rmtree(aside, ignore_errors=True)
