@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from speccomp import __version__
 from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
+from speccomp.render.drawing import drawing_text, with_document_fonts
 from speccomp.render.fonts import outline, render_font_faces
 from speccomp.render.markdown import render_inline, render_prose
 from speccomp.resources import resource_folder
@@ -24,6 +25,9 @@ _FORMS = {"Characteristic": "head", "Special": "mark", "Specification, tolerance
 # Longer words than this do not fit into a column of a table.
 _LONG_WORD = 18
 
+# Signs that the style sheets print by themselves, and those every document may hold.
+_SIGNS = string.printable + "•·–…"
+
 
 def render_work_instruction(view: WorkInstruction) -> str:
     """Return the work instruction as one HTML file, for a screen and for A4 or Letter upright."""
@@ -32,7 +36,8 @@ def render_work_instruction(view: WorkInstruction) -> str:
         | {f"step-{step.id}" for step in view.steps}
         | {f"reaction-{reaction.id}" for reaction in view.reactions}
     )
-    return _render("work_instruction", view.title_block, {"view": view}, anchors)
+    words = "".join(drawing_text(image) for step in view.steps for image in step.images)
+    return _render("work_instruction", view.title_block, {"view": view}, anchors, words)
 
 
 def render_control_plan(view: ControlPlan) -> str:
@@ -47,9 +52,17 @@ def render_control_plan(view: ControlPlan) -> str:
 
 
 def _render(
-    name: str, title: TitleBlock, content: Mapping[str, object], anchors: frozenset[str]
+    name: str,
+    title: TitleBlock,
+    content: Mapping[str, object],
+    anchors: frozenset[str],
+    drawn: str = "",
 ) -> str:
-    """Render the content first: the page around it carries the signs that the content uses."""
+    """
+    Render the content first: the page around it carries the signs that the content uses.
+
+    `drawn` are the words inside drawings.
+    """
     words = {
         "title": title,
         "prose": partial(_markup, render_prose, anchors),
@@ -64,7 +77,7 @@ def _render(
             generator=f"speccomp {__version__}",
             landscape=name == "control_plan",
             content=Markup(body),  # made by the template above
-            fonts=Markup(render_font_faces(body + string.printable)),  # made of fonts
+            fonts=Markup(render_font_faces(body + drawn + _SIGNS)),  # made of fonts
             draft_mark=_draft_mark(),
         )
     )
@@ -100,16 +113,21 @@ def _css_string(text: str) -> Markup:
 
 
 def _breakable(text: str) -> Markup:
-    """Return a text in which a word too long for a column may be broken anywhere."""
-    words = (
-        Markup('<span class="long">{}</span>').format(word) if len(word) > _LONG_WORD else word
-        for word in text.split(" ")
-    )
-    return Markup(" ").join(words)
+    """Return a text whose long words may break anywhere, and short ones not at a hyphen."""
+    return Markup(" ").join(map(_breakable_word, text.split(" ")))
+
+
+def _breakable_word(word: str) -> str:
+    if len(word) > _LONG_WORD:
+        return Markup('<span class="long">{}</span>').format(word)
+    if "-" in word:
+        return Markup('<span class="whole">{}</span>').format(word)
+    return word
 
 
 def _data_uri(image: ImageView) -> str:
-    return f"data:{image.media_type};base64,{base64.b64encode(image.data).decode('ascii')}"
+    data = base64.b64encode(with_document_fonts(image)).decode("ascii")
+    return f"data:{image.media_type};base64,{data}"
 
 
 @cache

@@ -11,15 +11,17 @@ import contextlib
 import hashlib
 import io
 import logging
+import re
 import warnings
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
+from html import unescape
 from html.parser import HTMLParser
 from types import ModuleType
 
 from speccomp.documents.views import TitleBlock
-from speccomp.render.fonts import unprintable_signs
+from speccomp.render.fonts import SIGNS_FAMILY, TEXT_FAMILY, unprintable_signs
 from speccomp.render.pdf_structure import finish_structure
 
 _VARIANT = "pdf/a-3a"
@@ -88,11 +90,11 @@ def render_pdf(html: str, title: TitleBlock, attachments: Sequence[Attachment] =
     messages: list[str] = []
     with _collected(messages):
         try:
-            data = _write(renderer, html, moment, sorted(attachments, key=lambda a: a.name))
+            data = _write(renderer, html, moment, attachments, messages)
         except renderer.urls.FatalURLFetchingError as error:
-            messages.append(_shortened(str(error)))
+            messages.append(str(error))
     if messages:
-        raise PdfFaulty(messages)
+        raise PdfFaulty([_readable(message, html) for message in dict.fromkeys(messages)])
     return data
 
 
@@ -109,8 +111,13 @@ def _renderer() -> ModuleType:
 
 
 def _write(
-    renderer: ModuleType, html: str, moment: datetime, attachments: Sequence[Attachment]
+    renderer: ModuleType,
+    html: str,
+    moment: datetime,
+    attachments: Sequence[Attachment],
+    messages: list[str],
 ) -> bytes:
+    files = sorted(attachments, key=lambda item: item.name.encode())
     fetcher = renderer.URLFetcher(
         allowed_protocols=frozenset({"data"}), allow_redirects=False, fail_on_errors=True
     )
@@ -119,10 +126,14 @@ def _write(
         document.metadata.created = document.metadata.modified = moment.isoformat()
     data: bytes = document.write_pdf(
         pdf_variant=_VARIANT,
-        pdf_identifier=_identifier(html, attachments),
-        attachments=[_attached(renderer, fetcher, item, moment) for item in attachments],
-        finisher=finish_structure,
+        pdf_identifier=_identifier(html, files),
+        attachments=[_attached(renderer, fetcher, item, moment) for item in files],
+        finisher=lambda _, pdf: finish_structure(pdf),
     )
+    for font in document.fonts.values():
+        if font.missing or font.family not in {TEXT_FAMILY, SIGNS_FAMILY}:
+            signs = "".join(sorted({*font.to_unicode.values(), *map(chr, font.missing)}))
+            messages.append(f"no font of the documents holds “{signs}”")
     return data
 
 
@@ -155,7 +166,7 @@ class _Collector(logging.Handler):
         self._messages = messages
 
     def emit(self, record: logging.LogRecord) -> None:
-        self._messages.append(_shortened(record.getMessage()))
+        self._messages.append(record.getMessage())
 
 
 @contextlib.contextmanager
@@ -168,16 +179,24 @@ def _collected(messages: list[str]) -> Iterator[None]:
         logger.addHandler(collector)
         logger.propagate = False
     try:
-        yield
+        with warnings.catch_warnings():
+            # The renderer leaves the file of its colour profile for the interpreter to close.
+            warnings.simplefilter("ignore", ResourceWarning)
+            yield
     finally:
         for logger, before in zip(loggers, propagated, strict=True):
             logger.removeHandler(collector)
             logger.propagate = before
 
 
-def _shortened(message: str) -> str:
-    """Return a message that shows the beginning of a long address only."""
-    return message if len(message) <= 300 else f"{message[:200]} … {message[-60:]}"
+def _readable(message: str, html: str) -> str:
+    """Return a message that names a picture by its text alternative and not by its bytes."""
+
+    def name(address: re.Match[str]) -> str:
+        alternative = re.search(f'src="{re.escape(address[0])}" alt="([^"]*)"', html)
+        return f"“{unescape(alternative[1])}”" if alternative else f"{address[0][:60]}…"
+
+    return re.sub(r"data:[\w/+.;=-]+,[\w/+=%-]*", name, message)
 
 
 class _TextOf(HTMLParser):

@@ -16,9 +16,8 @@ class PdfFile(Protocol):
     pages: dict[str, Any]
 
 
-def finish_structure(document: object, pdf: PdfFile) -> None:
-    """Finish a PDF that is complete but for its trailer; the renderer calls this."""
-    del document  # the renderer hands it over, the file tells all
+def finish_structure(pdf: PdfFile) -> None:
+    """Finish a PDF that is complete but for its trailer."""
     _mark_artifacts(pdf)
     if "AF" in pdf.catalog:
         pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])

@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 _WIDTHS = (6, 18, 22, 6, 26, 11, 9, 34, 26, 9, 15, 15, 20, 20)
-_HEADER_LIMIT = 250
-"""Excel keeps 255 signs of a page header or footer."""
 _PAPER = {"A4": 9, "Letter": 1}
 
 
@@ -108,18 +106,17 @@ def _new_sheet(book: "Workbook", name: str, title: TitleBlock) -> "Worksheet":
     sheet.fit_to_pages(1, 0)
     mark = "DRAFT" if title.draft else ""
     where = f"{title.number} rev. {title.revision}, {title.date or 'not issued'}, {title.status}"
-    sheet.set_header(f"&L{_header(title.owner)}&C&B{mark}&R{_header(where)}")
-    sheet.set_footer(f"&L{_header(title.footer_note)}&Rpage &P of &N")
+    # A header or footer holds 255 signs at most, and each may be an ampersand.
+    sheet.set_header(f"&L{_header(title.owner, 50)}&C&B{mark}&R{_header(where, 60)}")
+    sheet.set_footer(f"&L{_header(title.footer_note, 115)}&Rpage &P of &N")
     sheet.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})
     return sheet
 
 
-def _header(text: str) -> str:
-    """Return a text for a page header, where an ampersand is written twice."""
-    doubled = text.replace("&", "&&")
-    return (
-        doubled if len(doubled) <= _HEADER_LIMIT // 2 else doubled[: _HEADER_LIMIT // 2 - 1] + "…"
-    )
+def _header(text: str, signs: int) -> str:
+    """Return the beginning of a text for a page header, where an ampersand is written twice."""
+    shown = text if len(text) <= signs else f"{text[: signs - 1]}…"
+    return shown.replace("&", "&&")
 
 
 def _write_plan(sheet: "Worksheet", view: ControlPlan, formats: _Formats) -> None:

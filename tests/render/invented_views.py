@@ -22,6 +22,13 @@ from speccomp.documents.views import (
     TitleBlock,
     WorkInstruction,
 )
+from speccomp.render.pdf import Attachment
+
+SOURCES = (
+    Attachment("pd-117.yaml", "process: PD-117\ntitle: Naht · é\n".encode(), "application/yaml"),
+    Attachment("materials/zircon.yaml", b"material: zircon\n", "application/yaml", "Material card"),
+    Attachment("meaning.json", b'{"number":"PD-117"}', "application/json", "", "Data"),
+)
 
 TITLE = TitleBlock(
     owner="Invented Heater Works",
@@ -44,7 +51,9 @@ TITLE = TitleBlock(
     language="en",
     paper="A4",
     draft=True,
-    footer_note="A print is not controlled: compare its number and revision with the register before use.",
+    footer_note=(
+        "A print is not controlled: compare its number and revision with the register before use."
+    ),
 )
 
 DUST = CautionView(
@@ -175,11 +184,13 @@ def png(width=320, height=160):
     return b"\x89PNG\r\n\x1a\n" + body
 
 
-FILL_LEVEL = b"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 360 130" width="360" height="130">
+FILL_LEVEL = b"""<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 360 130"
+ width="360" height="130">
 <rect x="20" y="40" width="320" height="60" fill="none" stroke="#17212b" stroke-width="3"/>
 <rect x="24" y="44" width="60" height="52" fill="#9aa7b1"/>
 <path d="M84 44 q 14 26 0 52" fill="#9aa7b1"/>
-<path d="M20 25 h64" stroke="#17212b" stroke-width="2"/></svg>"""
+<path d="M20 25 h64" stroke="#17212b" stroke-width="2"/>
+<text x="100" y="28" font-family="serif" font-size="16">5 mm paste</text></svg>"""
 
 
 STEPS = (
@@ -194,7 +205,9 @@ STEPS = (
         ),
         equipment=("Contact thermometer (T-4)",),
         characteristics=(
-            _item("1.1", "liquid temperature", "18 to 26 °C", technique="Contact thermometer (T-4)"),
+            _item(
+                "1.1", "liquid temperature", "18 to 26 °C", technique="Contact thermometer (T-4)"
+            ),
         ),
         why="A cold liquid is thick and wets the powder badly.",
         if_not=(STOP,),
@@ -280,7 +293,9 @@ STEPS = (
         equipment=("Planetary mixer (M-2)", "Stop watch"),
         characteristics=(
             _item("5.1", "mixing time", "3 to 5 min", technique="Stop watch"),
-            _item("5.2", "speed", "60 ± 10 rpm", technique="Tachometer (G-31)", frequency="each shift"),
+            _item(
+                "5.2", "speed", "60 ± 10 rpm", technique="Tachometer (G-31)", frequency="each shift"
+            ),
             _item(
                 "5.3",
                 "consistency",
@@ -295,7 +310,15 @@ STEPS = (
         note="The paste looks dry for the first minute. See [the weighing](#step-weigh-liquid).",
         if_not=(STOP, DISCARD),
         records=("Batch record",),
-        images=(ImageView("images/paste.png", "image/png", png(), "Grey scale from thin to thick", "Too thin on the left, right on the right"),),
+        images=(
+            ImageView(
+                "images/paste.png",
+                "image/png",
+                png(),
+                "Grey scale from thin to thick",
+                "Too thin on the left, right on the right",
+            ),
+        ),
     ),
     _step(
         "6",
@@ -322,7 +345,15 @@ STEPS = (
             _item("6.2", "time since mixing", "at most 35 min", technique="Stop watch"),
         ),
         if_not=(DISCARD,),
-        images=(ImageView("images/fill.svg", "image/svg+xml", FILL_LEVEL, "Cut through the sheath with paste up to the line", "Paste up to the line, no gap"),),
+        images=(
+            ImageView(
+                "images/fill.svg",
+                "image/svg+xml",
+                FILL_LEVEL,
+                "Cut through the sheath with paste up to the line",
+                "Paste up to the line, no gap",
+            ),
+        ),
     ),
     _step(
         "7",
@@ -348,11 +379,22 @@ STEPS = (
                 record="Oven log",
                 frequency="each cure run",
             ),
-            _item("7.3", "time of drying hold", "4 to 5 h", technique="Oven recorder (O-2)", record="Oven log"),
-            _item("7.4", "ramp", "at most 1 K/min", technique="Oven recorder (O-2)", record="Oven log"),
+            _item(
+                "7.3",
+                "time of drying hold",
+                "4 to 5 h",
+                technique="Oven recorder (O-2)",
+                record="Oven log",
+            ),
+            _item(
+                "7.4", "ramp", "at most 1 K/min", technique="Oven recorder (O-2)", record="Oven log"
+            ),
         ),
         facts=("Leave it uncovered.", "Water boils at 99.2 °C here (240 m)."),
-        why="No steam may form inside the body: all free water has to leave before the part passes the boiling point.",
+        why=(
+            "No steam may form inside the body: "
+            "all free water has to leave before the part passes the boiling point."
+        ),
         if_not=(STOP,),
         records=("Oven log",),
     ),
@@ -391,7 +433,14 @@ STEPS = (
         if_not=(STOP,),
         records=("Inspection record",),
     ),
-    _step("9", "clean", "Clean up", "Clean", cautions=(DUST,), actions=("Wipe the bench wet.", "Put set waste into the marked pail.")),
+    _step(
+        "9",
+        "clean",
+        "Clean up",
+        "Clean",
+        cautions=(DUST,),
+        actions=("Wipe the bench wet.", "Put set waste into the marked pail."),
+    ),
 )
 
 HISTORY = Table(
@@ -420,8 +469,14 @@ def instruction(**title):
     """Return the work instruction, with some fields of the title block changed."""
     return WorkInstruction(
         title_block=replace(TITLE, **title),
-        purpose="Close the cold end so that *moisture* cannot reach the filling.\n\nThe seal also holds the lead wires.",
-        scope="All 500 W cartridge heaters with a sheath of 12 mm. **Not** for heaters with a ceramic plug.",
+        purpose=(
+            "Close the cold end so that *moisture* cannot reach the filling.\n\n"
+            "The seal also holds the lead wires."
+        ),
+        scope=(
+            "All 500 W cartridge heaters with a sheath of 12 mm. "
+            "**Not** for heaters with a ceramic plug."
+        ),
         parts=Table(
             ("Part", "Name", "Drawing", "Fill volume", "Thickest section"),
             (("CH-500-12", "Cartridge heater 500 W", "D-4410 rev 3", "6.2 ± 0.4 cm³", "9 mm"),),
@@ -430,21 +485,49 @@ def instruction(**title):
         materials=Table(
             ("Material", "Called here", "Form", "Store at", "Shelf life", "Pot life", "Sheet"),
             (
-                ("Invented zircon powder Z", "powder", "powder", "10 to 30 °C, at most 60 % RH. Keep dry.", "12 months", "", "safety data sheet 2025-11-03"),
-                ("Invented potassium silicate K", "liquid", "liquid", "5 to 30 °C", "6 months; 1 month once opened", "40 min at 23 °C", "safety data sheet 2025-10-12"),
+                (
+                    "Invented zircon powder Z",
+                    "powder",
+                    "powder",
+                    "10 to 30 °C, at most 60 % RH. Keep dry.",
+                    "12 months",
+                    "",
+                    "safety data sheet 2025-11-03",
+                ),
+                (
+                    "Invented potassium silicate K",
+                    "liquid",
+                    "liquid",
+                    "5 to 30 °C",
+                    "6 months; 1 month once opened",
+                    "40 min at 23 °C",
+                    "safety data sheet 2025-10-12",
+                ),
             ),
         ),
         ratio="By weight: 100 Invented zircon powder Z to 26.0 ± 0.5 Invented potassium silicate K",
         equipment=Table(
             ("Equipment", "What it can do", "Calibration due"),
             (
-                ("Bench scale (S-12)", "up to 2000 g, readability 0.1 g, permissible error ± 0.2 g", "2026-09-30"),
+                (
+                    "Bench scale (S-12)",
+                    "up to 2000 g, readability 0.1 g, permissible error ± 0.2 g",
+                    "2026-09-30",
+                ),
                 ("Planetary mixer (M-2)", "range 200 to 1500 g, speed 30 to 120 rpm", ""),
-                ("Oven 2 (O-2)", "range 40 to 250 °C, control ± 2 K, non-uniformity ± 3 K", "2026-06-30"),
+                (
+                    "Oven 2 (O-2)",
+                    "range 40 to 250 °C, control ± 2 K, non-uniformity ± 3 K",
+                    "2026-06-30",
+                ),
             ),
         ),
         gear=("Safety goggles", "Nitrile gloves", "Half mask with P3 filter", "Heat gloves"),
-        standing_note="These are the usual cautions of the trade. They do not replace the maker’s safety data sheet, the plant’s own rules, local codes or licensed practice. Where they differ, the stricter one counts.",
+        standing_note=(
+            "These are the usual cautions of the trade. They do not replace the maker’s safety "
+            "data sheet, the plant’s own rules, local codes or licensed practice. Where they "
+            "differ, the stricter one counts."
+        ),
         cautions=(ALKALINE,),
         steps=STEPS,
         acceptance=Table(
