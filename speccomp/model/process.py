@@ -257,7 +257,7 @@ class Process:
     steps: tuple[Step, ...]
     cautions: tuple[Caution, ...]
     waivers: tuple[Waiver, ...]
-    spans: Mapping[str, Span]
+    spans: Mapping[str, Span] = field(compare=False, repr=False)
     span: Span = span_field()
 
     def characteristics(self) -> Iterator[tuple[Step, Characteristic]]:
