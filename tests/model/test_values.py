@@ -24,7 +24,12 @@ VALUES = {
         "write a time, for example `18 to 24 h`",
     ),
     "upside down": ("5 to 3 min", "5 to 3", "`5 to 3 min` is upside down", "write `3 to 5 min`"),
-    "unknown unit": ("3 to 5 parsecs", "parsecs", "`parsecs` is not a known unit", ""),
+    "unknown unit": (
+        "26 ± 1 parsecs",
+        "parsecs",
+        "`parsecs` is not a known unit",
+        "did you mean `s`?",
+    ),
     "one-sided": (
         "26 + 1 min",
         "26 + 1 min",
@@ -47,8 +52,7 @@ def test_a_wrong_value_is_underlined_where_it_is_wrong(case: str, tmp_path: Path
     assert finding.rule == "value.malformed"
     assert underlined(tmp_path, finding.span) == what
     assert finding.message == message
-    if hint:
-        assert finding.hint == hint
+    assert finding.hint == hint
 
 
 def test_a_wrong_value_does_not_hide_the_others(tmp_path: Path) -> None:
