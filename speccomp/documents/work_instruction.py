@@ -151,7 +151,7 @@ def _caution(caution: Caution) -> CautionView:
 def _step(
     process: Process, step: Step, number: int, shown: Mapping[str, CharacteristicView]
 ) -> StepView:
-    places = {step.id, step.id.split(".")[0]} if step.block else {step.id}
+    places = {step.id, step.use} if step.use else {step.id}
     cautions = [
         caution
         for caution in process.cautions
@@ -184,8 +184,7 @@ def _is_first(process: Process, step: Step, caution: Caution) -> bool:
     """Tell whether a caution that names a whole block stands before this step of it."""
     if step.id in caution.before:
         return True
-    block = step.id.split(".")[0]
-    return next(s for s in process.steps if s.block and s.id.split(".")[0] == block) is step
+    return next(s for s in process.steps if s.use == step.use) is step
 
 
 def _facts(step: Step) -> tuple[str, ...]:

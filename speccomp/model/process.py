@@ -125,7 +125,7 @@ class Image:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One piece of work."""
+    """One piece of work; `block` and `use` name the step block it is from and the use of it."""
 
     id: str
     operation: Operation
@@ -146,6 +146,7 @@ class Step:
     images: tuple[Image, ...]
     note: str
     block: str
+    use: str = ""
     specimen: Specimen | None = None
     action_spans: tuple[Span, ...] = field(default=(), compare=False, repr=False)
     span: Span = span_field()

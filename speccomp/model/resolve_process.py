@@ -192,7 +192,7 @@ def _check_links(node: Node, process: Process) -> None:
     """Look up the steps that cautions name, and see that no two limits share an id."""
     steps: Mapping[str, object] = {
         **{step.id: step for step in process.steps},
-        **{step.id.split(".")[0]: step for step in process.steps if step.block},
+        **{step.use: step for step in process.steps if step.use},
     }
     for item in node.items("cautions"):
         for place in item.items("before"):

@@ -74,7 +74,8 @@ def _expand(node: Node, context: Context) -> Iterator[Step]:
     bindings = resolve_bindings(node, block)
     filled = Node(tree, node.found, (), bindings)
     for item in filled.items("steps"):
-        yield _step(item, f"{node.text('id')}.{item.text('id')}", block.text("block"), context)
+        step = _step(item, f"{node.text('id')}.{item.text('id')}", block.text("block"), context)
+        yield replace(step, use=node.text("id"))
 
 
 def _step(node: Node, ident: str, block: str, context: Context) -> Step:

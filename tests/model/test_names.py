@@ -236,3 +236,15 @@ def test_parameters_stay_in_the_block(tmp_path: Path) -> None:
         "the definition has no material `$(material)`"
     ]
     assert Related(Span("x"), "") not in findings[0].related
+
+
+def test_the_use_of_a_block_may_have_a_dot_in_its_id(tmp_path: Path) -> None:
+    caution = (
+        "cautions:\n  - {topic: dust, signal: warning, hazard: Dust., consequence: It harms., "
+        "avoid: Wear a mask., before: [a.b]}\n"
+    )
+    process = clean(tmp_path, caution + using("material: powder").replace("id: r\n", "id: a.b\n"))
+    assert [(item.id, item.use) for item in process.steps] == [
+        ("a.b.roll", "a.b"),
+        ("a.b.look", "a.b"),
+    ]
