@@ -1,0 +1,204 @@
+"""Check discs: how much of the mix they take, and what size a sound disc has."""
+
+from dataclasses import dataclass
+from functools import partial
+
+from speccomp.calc.discs import disc_volume, linear_shrinkage, shrinkage_uncertainty
+from speccomp.calc.gauge import DecisionLimits, decision_limits
+from speccomp.calc.limits import Limits
+from speccomp.calc.strength import circle_area
+from speccomp.derive import formulas
+from speccomp.derive.model_values import greatest, limit_named, whole_number
+from speccomp.derive.numbers import Input, Ledger, Number, derived_from, written
+from speccomp.model.process import Characteristic, Process, Step
+from speccomp.quantities import Kind, Quantity, Toleranced
+
+
+@dataclass(frozen=True, slots=True)
+class DiscSet:
+    """
+    The discs that one step casts from a mix.
+
+    `area` and `volume` are of one disc, at the nominal size, which is that of the mould's cavity.
+    """
+
+    step: str
+    count: Number[int]
+    diameter: Toleranced
+    thickness: Toleranced
+    area: Number[Quantity]
+    volume: Number[Quantity]
+    total: Number[Quantity]
+
+
+@dataclass(frozen=True, slots=True)
+class DiscLimit:
+    """
+    A limit on the shrinkage of discs, in the numbers that a person measures.
+
+    `shrinkage` is a fraction; `smallest` the diameter at that shrinkage; `decision` holds the
+    diameters that decide, where a shrinkage is measured with a gauge of known uncertainty.
+    """
+
+    characteristic: str
+    shrinkage: Number[float]
+    smallest: Number[Quantity]
+    decision: DecisionLimits | None
+
+
+def derive_discs(process: Process, ledger: Ledger) -> tuple[DiscSet, ...]:
+    """Return the discs of every step that casts some and gives their size."""
+    found = (
+        ledger.attempt(f"discs.{step.id}", step.span, partial(_discs, step, ledger))
+        for step in process.steps
+        if step.operation.name == "cast-discs"
+    )
+    return tuple(discs for discs in found if discs is not None)
+
+
+def _discs(step: Step, ledger: Ledger) -> DiscSet | None:
+    number = limit_named(step, "discs", kind=Kind.COUNT)
+    width = limit_named(step, "disc diameter", kind=Kind.LENGTH)
+    height = limit_named(step, "disc thickness", kind=Kind.LENGTH)
+    if number is None or width is None or height is None:
+        return None
+    name, size = f"discs.{step.id}", (_input(width), _input(height))
+    diameter, thickness = width[1].nominal_quantity, height[1].nominal_quantity
+    count = ledger.add(
+        f"{name}.count",
+        "discs from one mix",
+        whole_number(number[1]),
+        formulas.GREATEST_COUNT,
+        (_input(number),),
+    )
+    area = ledger.add(
+        f"{name}.area",
+        "face of a disc",
+        circle_area(diameter),
+        formulas.CIRCLE_AREA,
+        size[:1],
+    )
+    volume = ledger.add(
+        f"{name}.volume",
+        "volume of a disc",
+        disc_volume(diameter, thickness),
+        formulas.DISC_VOLUME,
+        size,
+    )
+    total = ledger.add(
+        f"{name}.total",
+        "mix for the discs",
+        volume.value * count.value,
+        formulas.ALL_DISCS,
+        (derived_from(count), derived_from(volume)),
+    )
+    return DiscSet(step.id, count, width[1], height[1], area, volume, total)
+
+
+def _input(limit: tuple[Characteristic, Toleranced]) -> Input:
+    characteristic, value = limit
+    return written(characteristic.name, value, characteristic.span)
+
+
+def derive_disc_limits(
+    process: Process, discs: tuple[DiscSet, ...], ledger: Ledger
+) -> tuple[DiscLimit, ...]:
+    """Return the limits on shrinkage and edge gap as diameters of the first set of discs."""
+    if not discs:
+        return ()
+    found = []
+    for step in process.steps:
+        if step.operation.name != "check-discs":
+            continue
+        for name in ("shrinkage", "edge gap"):
+            limit = limit_named(step, name)
+            if limit is not None and limit[1].upper is not None:
+                work = partial(_limit, name, limit, discs[0], ledger)
+                found.append(ledger.attempt(f"discs.{step.id}.{name}", limit[0].span, work))
+    return tuple(limit for limit in found if limit is not None)
+
+
+def _limit(
+    name: str, limit: tuple[Characteristic, Toleranced], discs: DiscSet, ledger: Ledger
+) -> DiscLimit | None:
+    characteristic, value = limit
+    mould = discs.diameter.nominal_quantity
+    if name == "shrinkage" and value.kind is Kind.FRACTION and value.upper is not None:
+        fraction = float(value.exact_in(value.upper, ""))
+        formula = formulas.SHRINKAGE_AS_WRITTEN
+    elif name == "edge gap" and value.kind is Kind.LENGTH:
+        fraction = linear_shrinkage(mould, mould - 2 * greatest(value))
+        formula = formulas.SHRINKAGE_FROM_GAP
+    else:
+        return None
+    base = f"discs.{characteristic.id.replace('/', '.')}"
+    size = written("disc diameter", discs.diameter)
+    shrinkage = ledger.add(
+        f"{base}.shrinkage",
+        "greatest linear shrinkage",
+        fraction,
+        formula,
+        (_input(limit), size),
+    )
+    smallest = ledger.add(
+        f"{base}.smallest-diameter",
+        "smallest diameter of a sound disc",
+        mould * (1 - fraction),
+        formulas.SMALLEST_DISC,
+        (size, derived_from(shrinkage)),
+        "The mould's cavity is taken at the nominal diameter of the disc.",
+    )
+    decision = _decision(characteristic, mould, smallest.value) if name == "shrinkage" else None
+    return DiscLimit(characteristic.id, shrinkage, smallest, decision)
+
+
+def _decision(
+    characteristic: Characteristic, mould: Quantity, smallest: Quantity
+) -> DecisionLimits | None:
+    """Return the diameters that decide when mould and disc are measured with one gauge."""
+    gauge = characteristic.control.gauge
+    if gauge is None or gauge.uncertainty is None or gauge.uncertainty.kind is not Kind.LENGTH:
+        return None
+    one = greatest(gauge.uncertainty)
+    both = shrinkage_uncertainty(mould, smallest, one, one) * mould
+    return decision_limits(Limits(lower=smallest), both)
+
+
+@dataclass(frozen=True, slots=True)
+class SampleTaken:
+    """The sample that one step retains from a mix, as it is asked for: a mass or a volume."""
+
+    step: str
+    amount: Number[Quantity]
+
+
+def derive_samples(process: Process, ledger: Ledger) -> tuple[SampleTaken, ...]:
+    """Return the retained samples of a mix."""
+    found = []
+    shares = {part.material for part in process.ratio.parts} if process.ratio else set()
+    for step in process.steps:
+        of_component = step.material is not None and step.material.key in shares
+        if step.operation.name != "retain-sample" or of_component:
+            continue
+        limit = limit_named(step, "amount", "mass", "volume")
+        if limit is None:
+            continue
+        formula = {Kind.MASS: formulas.SAMPLE_MASS, Kind.VOLUME: formulas.SAMPLE_VOLUME}.get(
+            limit[1].kind
+        )
+        if formula is not None:
+            amount = ledger.add(
+                f"retained.{step.id}.amount",
+                "mix for the retained sample",
+                greatest(limit[1]),
+                formula,
+                (_input(limit),),
+            )
+            found.append(SampleTaken(step.id, amount))
+    return tuple(found)
+
+
+def sample_volume(sample: SampleTaken, density: Quantity) -> Quantity:
+    """Return a retained sample as a volume of mix."""
+    amount = sample.amount
+    return amount.value if amount.kind is Kind.VOLUME else amount.value / density

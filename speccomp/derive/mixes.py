@@ -1,0 +1,269 @@
+"""How an order is split into mixes that pot life, mixer and scales allow."""
+
+from dataclasses import dataclass
+from functools import partial
+
+from speccomp.calc.batch import equal_counts
+from speccomp.calc.potlife import (
+    Constraint,
+    ConstraintName,
+    MixMasses,
+    MixTimes,
+    parts_per_mix,
+    plan_mixes,
+)
+from speccomp.derive import formulas
+from speccomp.derive.batch import BatchSize, Order, PartNeeds, derive_order, derive_size
+from speccomp.derive.mix_clock import MixClockRow, derive_clock
+from speccomp.derive.mixer import MixerRange
+from speccomp.derive.mixture import Mixture
+from speccomp.derive.model_values import limit_named, whole_number
+from speccomp.derive.numbers import Input, Ledger, Number, derived_from
+from speccomp.derive.pot_life import PotLife
+from speccomp.derive.scales import Balance
+from speccomp.derive.work_times import WorkTimes
+from speccomp.model.process import Characteristic, Process
+from speccomp.quantities import Kind, Quantity, quantity
+
+MOST_MIXES = 200
+"""Longer tables are not made."""
+
+PARTS_PER_MIX = "parts per mix"
+ORDER = "order"
+"""What binds when neither pot life nor mixer does."""
+
+_UPPER = (ConstraintName.POT_LIFE, ConstraintName.MIXER_MOST)
+
+
+@dataclass(frozen=True, slots=True)
+class StatedParts:
+    """The most parts per mix that a step allows."""
+
+    limit: Characteristic
+    parts: int
+
+
+@dataclass(frozen=True, slots=True)
+class SizedMix:
+    """
+    A size of mix on the sheet, with the time it takes.
+
+    `time` is from the start of mixing to the last part; None without a cycle time. `stated_by` is
+    the limit on parts per mix that sets this size; None for the others. `listed` tells that the
+    definition lists the size itself.
+    """
+
+    size: BatchSize
+    time: Number[Quantity] | None
+    stated_by: Characteristic | None
+    listed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PartPlan:
+    """
+    The mixes for an order of one part.
+
+    `sizes` are those of the sheet; `mixes` the parts of each mix of the order, larger ones first.
+    `constraints` are the limits on a mix with their margins, the upper ones for the largest mix
+    and the lower ones for the smallest. `binding` says what sets the size: the name of a
+    constraint, `parts per mix` or `order`. `clock` is empty without pot life or cycle time.
+    `in_time` is the most parts that the pot life allows at the planned temperature,
+    `in_time_when_hot` on the hottest day.
+    """
+
+    needs: PartNeeds
+    sizes: tuple[SizedMix, ...]
+    mixes: tuple[int, ...]
+    constraints: tuple[Constraint, ...]
+    binding: str
+    clock: tuple[MixClockRow, ...]
+    order: Order
+    in_time: Number[int] | None
+    in_time_when_hot: Number[int] | None
+
+    @property
+    def broken(self) -> tuple[Constraint, ...]:
+        """Return the limits that the mixes of the order do not keep."""
+        return tuple(limit for limit in self.constraints if limit.margin.magnitude < 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What the mixes of every part share."""
+
+    mixture: Mixture
+    mixers: tuple[MixerRange, ...]
+    balances: tuple[Balance, ...]
+    pot_life: PotLife | None
+    work: WorkTimes
+    stated: StatedParts | None
+
+
+def derive_stated_parts(process: Process) -> StatedParts | None:
+    """Return the least of the limits on parts per mix; None where no step states one."""
+    found = []
+    for step in process.steps:
+        limit = limit_named(step, PARTS_PER_MIX, kind=Kind.COUNT)
+        if limit is not None and limit[1].upper is not None and whole_number(limit[1]) > 0:
+            found.append(StatedParts(limit[0], whole_number(limit[1])))
+    return min(found, key=lambda stated: stated.parts, default=None)
+
+
+def derive_plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> PartPlan | None:
+    """Return the mixes for an order of a part; None where its values make no sense."""
+    work = partial(_plan, process, needs, shop, ledger)
+    return ledger.attempt(f"batches.{needs.label}.plan", needs.part.span, work)
+
+
+def _times(shop: Shop, when_hot: bool) -> MixTimes | None:
+    life = shop.pot_life
+    if life is None:
+        return None
+    return shop.work.of_mix(life.worst if when_hot else life.planned, life)
+
+
+def _plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> PartPlan | None:
+    batch = process.batch
+    if batch is None:
+        return None
+    times = _times(shop, when_hot=True)
+    masses = _masses(needs, shop, batch.parts)
+    most, binding = _most(batch.parts, times, masses, shop)
+    if -(-batch.parts // most) > MOST_MIXES:
+        ledger.impossible(
+            f"batches.{needs.label}.plan",
+            f"an order of {batch.parts} parts at {most} per mix takes more than {MOST_MIXES} mixes",
+            batch.span,
+            "plan a smaller order",
+        )
+        return None
+    mixes = equal_counts(batch.parts, most)
+    sizes = _sizes(batch.sizes, mixes, most, shop)
+    return PartPlan(
+        needs,
+        tuple(_sized(needs, parts, shop, parts in batch.sizes, ledger) for parts in sizes),
+        mixes,
+        _constraints(mixes, times, masses, shop),
+        binding,
+        () if times is None else derive_clock(needs, mixes, times, shop.work, ledger),
+        derive_order(needs, mixes, shop.mixture, ledger),
+        _in_time("in-time", needs, _times(shop, when_hot=False), shop, ledger),
+        _in_time("in-time-when-hot", needs, times, shop, ledger),
+    )
+
+
+def _masses(needs: PartNeeds, shop: Shop, parts: int) -> MixMasses:
+    """Return the masses of a mix; without a mixer the whole order bounds it."""
+    zero = quantity(0, "g")
+    least = [mixer.least.value for mixer in shop.mixers if mixer.least is not None]
+    most = [mixer.most.value for mixer in shop.mixers if mixer.most is not None]
+    held = [mix.smallest_mix.value for mix in shop.balances if mix.smallest_mix is not None]
+    whole = needs.per_mix.value + needs.per_part.value * parts
+    return MixMasses(
+        needs.per_part.value,
+        needs.per_mix.value,
+        max(least, default=zero),
+        min(most, default=whole),
+        max(held, default=zero),
+    )
+
+
+def _clockless(parts: int) -> MixTimes:
+    """Return times that never bind, for a mix without pot life or cycle time."""
+    second, none = quantity(1, "s"), quantity(0, "s")
+    return MixTimes(second * (parts + 1), 0.0, none, none, second, 1)
+
+
+def _most(parts: int, times: MixTimes | None, masses: MixMasses, shop: Shop) -> tuple[int, str]:
+    """Return the most parts of a mix and what sets it; 1 where not even one part fits."""
+    one = plan_mixes(1, times or _clockless(parts), masses)
+    allowed = {item.name: item.parts for item in one.constraints}
+    candidates: list[tuple[int, str]] = [(parts, ORDER)]
+    if shop.stated is not None:
+        candidates.append((shop.stated.parts, PARTS_PER_MIX))
+    if times is not None:
+        candidates.append((allowed[ConstraintName.POT_LIFE], ConstraintName.POT_LIFE))
+    if any(mixer.most is not None for mixer in shop.mixers):
+        candidates.append((allowed[ConstraintName.MIXER_MOST], ConstraintName.MIXER_MOST))
+    most, binding = min(candidates, key=lambda candidate: candidate[0])
+    return max(1, most), str(binding)
+
+
+def _constraints(
+    mixes: tuple[int, ...], times: MixTimes | None, masses: MixMasses, shop: Shop
+) -> tuple[Constraint, ...]:
+    """Return the limits that exist, upper ones for the largest mix, lower for the smallest."""
+    clock = times or _clockless(mixes[0])
+    exists = {
+        ConstraintName.POT_LIFE: times is not None,
+        ConstraintName.MIXER_MOST: any(mixer.most is not None for mixer in shop.mixers),
+        ConstraintName.MIXER_LEAST: any(mixer.least is not None for mixer in shop.mixers),
+        ConstraintName.WEIGHING_LEAST: masses.weighing_least.magnitude > 0,
+    }
+    found = []
+    for parts, upper in ((mixes[0], True), (mixes[-1], False)):
+        # A plan for parts that do not fit is made in mixes of one; of one mix it tells the margins.
+        plan = plan_mixes(parts, clock, masses)
+        if len(plan.parts) == 1:
+            found += [
+                limit
+                for limit in plan.constraints
+                if exists[limit.name] and (limit.name in _UPPER) == upper
+            ]
+    return tuple(found)
+
+
+def _sizes(
+    listed: tuple[int, ...], mixes: tuple[int, ...], most: int, shop: Shop
+) -> tuple[int, ...]:
+    """Return the sizes of the sheet: those listed, else chosen ones; and what a step states."""
+    sizes = set(listed) if listed else {*mixes, most, max(1, most // 2)}
+    if shop.stated is not None:
+        sizes.add(shop.stated.parts)
+    return tuple(sorted(sizes))
+
+
+def _sized(needs: PartNeeds, parts: int, shop: Shop, listed: bool, ledger: Ledger) -> SizedMix:
+    size = derive_size(needs, parts, shop.mixture, ledger)
+    stated = shop.stated
+    by = stated.limit if stated is not None and stated.parts == parts else None
+    work = shop.work
+    if work.cycle is None:
+        return SizedMix(size, None, by, listed)
+    rounds = -(-parts // work.stations)
+    time = ledger.add(
+        f"batches.{size.label}.time",
+        f"time of a mix for {parts} parts, from the start of mixing to the last part",
+        work.mixing.value + work.transfer.value + rounds * work.cycle.value,
+        formulas.TIME_OF_MIX,
+        (
+            Input("parts", str(parts)),
+            Input("stations", str(work.stations)),
+            derived_from(work.mixing),
+            derived_from(work.transfer),
+            derived_from(work.cycle),
+        ),
+    )
+    return SizedMix(size, time, by, listed)
+
+
+def _in_time(
+    which: str, needs: PartNeeds, times: MixTimes | None, shop: Shop, ledger: Ledger
+) -> Number[int] | None:
+    life = shop.pot_life
+    if times is None or life is None:
+        return None
+    at = life.planned if which == "in-time" else life.worst
+    return ledger.add(
+        f"batches.{needs.label}.{which}",
+        f"most {needs.part.number} from one mix in the {at.life.title}",
+        parts_per_mix(times),
+        formulas.PARTS_IN_TIME,
+        (
+            derived_from(at.usable),
+            derived_from(shop.work.mixing),
+            derived_from(shop.work.transfer),
+            *((derived_from(shop.work.cycle),) if shop.work.cycle else ()),
+        ),
+    )

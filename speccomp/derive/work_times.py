@@ -1,0 +1,167 @@
+"""The times of one mix: mixing, waiting, filling; and when a mix may still be applied."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from speccomp.calc.potlife import MixTimes
+from speccomp.derive import formulas
+from speccomp.derive.mixture import APPLYING
+from speccomp.derive.model_values import greatest, limit_named
+from speccomp.derive.numbers import Input, Ledger, Number, derived_from, written
+from speccomp.derive.pot_life import LifeAt, PotLife
+from speccomp.model.process import Batch, Characteristic, Process, Step
+from speccomp.quantities import Kind, Quantity, Toleranced, quantity
+
+MIXING = ("mix", "add")
+WAITING = ("de-air", "rest")
+_MIXING_LIMITS = ("mixing time", "time")
+_WAITING_LIMITS = ("vacuum time", "rest time", "time")
+_SINCE_MIXING = ("time since mixing",)
+_WORKING = ("application time", "working time")
+
+
+@dataclass(frozen=True, slots=True)
+class LastUse:
+    """
+    How long after the start of mixing a step may still apply the mix.
+
+    `limit` is the limit of the step that says so.
+    """
+
+    step: Step
+    limit: Characteristic
+    age: Number[Quantity]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkTimes:
+    """
+    The times of one mix at their longest.
+
+    `mixing` is of all steps that mix; `waiting` of the steps between mixing and the first part,
+    such as de-airing; `transfer` what the batch states, or `waiting`; `cycle` None where it is
+    not stated.
+    """
+
+    mixing: Number[Quantity]
+    waiting: Number[Quantity]
+    transfer: Number[Quantity]
+    cycle: Number[Quantity] | None
+    stations: int
+    last_uses: tuple[LastUse, ...]
+
+    def of_mix(self, at: LifeAt, pot_life: PotLife) -> MixTimes | None:
+        """Return the times of a mix at one temperature; None without a cycle time."""
+        if self.cycle is None:
+            return None
+        return MixTimes(
+            at.life.value,
+            pot_life.margin,
+            self.mixing.value,
+            self.transfer.value,
+            self.cycle.value,
+            self.stations,
+        )
+
+
+def derive_work_times(process: Process, ledger: Ledger) -> WorkTimes:
+    """Return the longest times of mixing, of waiting and of filling a part."""
+    until_applied = _until_applied(process)
+    mixing = _total(
+        "work.mixing-time",
+        "time of mixing",
+        [limit for step in until_applied if (limit := _time(step, MIXING, _MIXING_LIMITS))],
+        ledger,
+    )
+    waiting = _total(
+        "work.waiting-time",
+        "time between mixing and the first part",
+        [limit for step in until_applied if (limit := _time(step, WAITING, _WAITING_LIMITS))],
+        ledger,
+    )
+    batch = process.batch
+    transfer = waiting
+    if batch is not None and batch.transfer_time is not None:
+        title = "time to the first part"
+        transfer = _stated("work.transfer-time", title, batch.transfer_time, batch, ledger)
+    cycle = None
+    if batch is not None and batch.cycle_time is not None:
+        cycle = _stated("work.cycle-time", "time to fill a part", batch.cycle_time, batch, ledger)
+    stations = batch.stations if batch else 1
+    last_uses = tuple(_last_uses(process, mixing, waiting, ledger))
+    return WorkTimes(mixing, waiting, transfer, cycle, stations, last_uses)
+
+
+def _until_applied(process: Process) -> tuple[Step, ...]:
+    """Return the steps from the first mix up to the first application after it."""
+    found: list[Step] = []
+    for step in process.steps:
+        if found and step.operation.name in APPLYING:
+            break
+        if found or step.operation.name == "mix":
+            found.append(step)
+    return tuple(found)
+
+
+def _time(
+    step: Step, operations: tuple[str, ...], names: tuple[str, ...]
+) -> tuple[Characteristic, Toleranced] | None:
+    return limit_named(step, *names, kind=Kind.TIME) if step.operation.name in operations else None
+
+
+def _total(
+    name: str, title: str, limits: list[tuple[Characteristic, Toleranced]], ledger: Ledger
+) -> Number[Quantity]:
+    total = quantity(0, "s")
+    for _, value in limits:
+        total = total + greatest(value)
+    inputs = tuple(_input(limit) for limit in limits)
+    note = "" if limits else "No step states one: none is counted."
+    return ledger.add(name, f"longest {title}", total, formulas.SUM_OF_TIMES, inputs, note)
+
+
+def _input(limit: tuple[Characteristic, Toleranced]) -> Input:
+    return written(limit[0].name, limit[1], limit[0].span)
+
+
+def _stated(
+    name: str, title: str, value: Toleranced, batch: Batch, ledger: Ledger
+) -> Number[Quantity]:
+    return ledger.add(
+        name,
+        f"longest {title}",
+        greatest(value),
+        formulas.TIME_AS_WRITTEN,
+        (written(title, value, batch.span),),
+    )
+
+
+def _last_uses(
+    process: Process, mixing: Number[Quantity], waiting: Number[Quantity], ledger: Ledger
+) -> Iterator[LastUse]:
+    """Go through the limits that end the use of a mix; they count from the end of mixing."""
+    mixed = False
+    for step in process.steps:
+        mixed = mixed or step.operation.name == "mix"
+        if not mixed or step.operation.name in MIXING:
+            continue
+        for names, before in ((_SINCE_MIXING, (mixing,)), (_WORKING, (mixing, waiting))):
+            limit = limit_named(step, *names, kind=Kind.TIME)
+            if limit is None or (limit[1].upper is None and limit[1].target is None):
+                continue
+            age = greatest(limit[1])
+            for number in before:
+                age = age + number.value
+            yield LastUse(
+                step,
+                limit[0],
+                ledger.add(
+                    f"work.{step.id}.greatest-age",
+                    f"greatest age of the mix at the end of `{step.id}`",
+                    age,
+                    formulas.GREATEST_AGE,
+                    (*(derived_from(number) for number in before), _input(limit)),
+                    "The limit is taken to count from the end of mixing, the pot life from its "
+                    "start.",
+                ),
+            )
