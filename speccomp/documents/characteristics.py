@@ -35,7 +35,7 @@ def _view(process: Process, step: Step, item: Characteristic, number: str) -> Ch
     return CharacteristicView(
         id=item.id,
         number=number,
-        name=item.name,
+        name=f"{item.name}, when {item.condition}" if item.condition else item.name,
         requirement=item.requirement
         if isinstance(item.requirement, str)
         else printed(item.requirement, process.plant),

@@ -66,12 +66,19 @@ class Node:
         return self.child(key) if isinstance(data, dict) and key in data else None
 
     def items(self, key: str) -> Iterator["Node"]:
-        """Go through the items of a list field; nothing where it is missing."""
+        """Go through the items of a list field; nothing where it is missing or no list."""
         node = self.get(key)
-        data = node.data if node else []
-        if node and isinstance(data, list):
+        if node and isinstance(node.data, list):
+            yield from node.elements()
+
+    def elements(self) -> Iterator["Node"]:
+        """Go through the items of a list; what is no list is its own only item."""
+        data = self.data
+        if isinstance(data, list):
             for index in range(len(data)):
-                yield node.child(index)
+                yield self.child(index)
+        else:
+            yield self
 
     def entries(self, key: str) -> Iterator[tuple[str, "Node"]]:
         """Go through the names and values of a mapping field; nothing where it is missing."""

@@ -56,7 +56,8 @@ class Characteristic:
     """
     One thing that has to be right: a row of the control plan and a line of the instruction.
 
-    `requirement` is a value with limits, or the words by which a person judges.
+    `requirement` is a value with limits, or the words by which a person judges. `condition` says
+    when it holds; empty for always.
     """
 
     id: str
@@ -64,6 +65,7 @@ class Characteristic:
     requirement: Toleranced | str
     product: bool
     control: Control
+    condition: str = ""
     span: Span = span_field()
 
 

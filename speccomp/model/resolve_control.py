@@ -53,10 +53,16 @@ def _characteristic(
     operation: Operation,
     context: Context,
 ) -> Characteristic:
-    said = node.text("characteristic") if isinstance(node.data, dict) else ""
-    product = said == "product" if said else operation.product
+    said = node.text("characteristic")
+    condition = node.text("when")
     return Characteristic(
-        ident, name, requirement, product, resolve_control(node, context), node.key_span
+        id=f"{ident}-{slug(condition)}" if condition else ident,
+        name=name,
+        requirement=requirement,
+        product=said == "product" if said else operation.product,
+        control=resolve_control(node, context),
+        condition=condition,
+        span=node.key_span,
     )
 
 
@@ -136,9 +142,11 @@ def _of_step(node: Node, key: str) -> Setting | None:
 
 
 def note_target_only(characteristic: Characteristic, node: Node) -> None:
-    """Say so where a limit holds a target without tolerance."""
+    """Say so where a limit holds a target without tolerance; a count is exact as it stands."""
     requirement = characteristic.requirement
-    if isinstance(requirement, Toleranced) and not requirement.is_limit:
+    if not isinstance(requirement, Toleranced) or requirement.kind is Kind.COUNT:
+        return
+    if not requirement.is_limit:
         (node.get("value") or node).report(
             "value.no-tolerance",
             f"`{requirement.text}` is a target without tolerance; nobody can judge a result by it",

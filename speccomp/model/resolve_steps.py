@@ -137,10 +137,11 @@ def _limits(node: Node, ident: str, context: Context) -> Iterator[Characteristic
     operation = OPERATIONS[node.text("operation")]
     for name, entry in node.entries("limits"):
         kind = LIMIT_KINDS.get(name.lower())
-        limit = resolve_limit(entry, f"{ident}/{slug(name)}", name, kind, operation, context)
-        if limit:
-            note_target_only(limit, entry)
-            yield limit
+        for item in entry.elements():
+            limit = resolve_limit(item, f"{ident}/{slug(name)}", name, kind, operation, context)
+            if limit:
+                note_target_only(limit, item)
+                yield limit
 
 
 def _looks(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:
@@ -195,7 +196,7 @@ def _segment_limit(
     value = node.parse_value(kind) if node else None
     if node is None or value is None:
         return None
-    limit = Characteristic(ident, name, value, False, control, node.span)
+    limit = Characteristic(ident, name, value, False, control, span=node.span)
     note_target_only(limit, node)
     return limit
 

@@ -8,7 +8,7 @@ LOOK = "Look"
 COUNT = "Count"
 
 _HEAT = frozenset({Kind.TEMPERATURE, Kind.TEMPERATURE_DIFFERENCE, Kind.RAMP_RATE})
-_LOAD = frozenset({Kind.FORCE, Kind.STRESS, Kind.PRESSURE, Kind.LOADING_RATE})
+_LOAD = frozenset({Kind.FORCE, Kind.STRESS, Kind.PRESSURE, Kind.LOADING_RATE, Kind.FORCE_RATE})
 _ELECTRIC = frozenset({Kind.VOLTAGE, Kind.CURRENT, Kind.RESISTANCE, Kind.POWER})
 _SIZE = frozenset(
     {Kind.LENGTH, Kind.AREA, Kind.VOLUME, Kind.FRACTION, Kind.RATIO, Kind.ANGLE, Kind.SPEED}

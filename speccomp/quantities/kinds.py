@@ -34,6 +34,7 @@ class Kind(StrEnum):
     FORCE = "force"
     STRESS = "stress"
     LOADING_RATE = "loading rate"
+    FORCE_RATE = "force rate"
     TORQUE = "torque"
     VOLTAGE = "voltage"
     RESISTANCE = "resistance"
@@ -160,6 +161,14 @@ _MECHANICS: dict[Kind, KindOfLimit] = {
         "0.25 ± 0.05 MPa/s",
         _rate_pairs("psi>MPa", ("s", "min")),
         _rate_pairs("MPa>psi, kPa>psi", ("s", "min")),
+    ),
+    Kind.FORCE_RATE: KindOfLimit(
+        _rates(("N", "kN", "lbf"), ("s", "min")),
+        "N/s",
+        "lbf/s",
+        "50 ± 10 N/s",
+        _rate_pairs("lbf>N", ("s", "min")),
+        _rate_pairs("N>lbf, kN>lbf", ("s", "min")),
     ),
     Kind.TORQUE: KindOfLimit(
         ("N·m", "N·cm", "lbf·in", "lbf·ft", "ozf·in"),
