@@ -6,6 +6,7 @@ from datetime import date
 from enum import StrEnum
 from pathlib import Path
 
+from speccomp.derive import Derived, derive
 from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
@@ -33,12 +34,17 @@ class Format(StrEnum):
 
 @dataclass(frozen=True)
 class Checked:
-    """A checked file: its model where it is a definition that could be read, and the findings."""
+    """
+    A checked file: its model where it is a definition that could be read, and the findings.
+
+    `derived` holds every number that follows from the definition; nobody computes one again.
+    """
 
     project: Project
     process: Process | None
     findings: tuple[Finding, ...]
     texts: Mapping[str, str]
+    derived: Derived | None = None
 
     @property
     def passed(self) -> bool:
@@ -57,13 +63,14 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
     project = Project(root.resolve()) if root else find_project(path)
     outcome = load_sources(project, _inside(project, path))
     sources, findings = outcome.value, list(outcome.findings)
-    process = None
+    facts = None
     if sources is not None and not has_errors(findings):
         findings.extend(check_files(sources))
         if not has_errors(findings):
-            process = _check_model(sources, findings, today)
+            facts = _check_model(sources, findings, today)
     texts = _texts(project, sources, findings)
-    return Checked(project, process, in_reading_order(findings), texts)
+    process, derived = (facts.process, facts.derived) if facts else (None, None)
+    return Checked(project, process, in_reading_order(findings), texts, derived)
 
 
 def _texts(
@@ -90,16 +97,16 @@ def _inside(project: Project, path: Path) -> str:
             return path.as_posix()
 
 
-def _check_model(sources: Sources, findings: list[Finding], today: date) -> Process | None:
+def _check_model(sources: Sources, findings: list[Finding], today: date) -> Facts | None:
     match recognise(sources.main.data):
         case FileKind.PROCESS:
             outcome = resolve_process(sources)
             findings.extend(outcome.findings)
             if outcome.value is None or has_errors(findings):
                 return None
-            found = check_rules(Facts(outcome.value, today))
-            findings[:] = apply_waivers((*findings, *found), outcome.value, today)
-            return outcome.value
+            facts = Facts(outcome.value, today, derive(outcome.value))
+            findings[:] = apply_waivers((*findings, *check_rules(facts)), outcome.value, today)
+            return facts
         case FileKind.BLOCK:
             check_block(sources.main, findings)
         case FileKind.MATERIAL:

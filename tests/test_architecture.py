@@ -17,7 +17,7 @@ LAYERS = {
     "model": 2,
     "calc": 3,
     "derive": 4,
-    "rules": 4,
+    "rules": 5,
     "documents": 6,
     "render": 7,
     "archive": 7,

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 
+from speccomp.derive import derive
 from speccomp.findings import Finding, Severity
 from speccomp.pipeline import check_file
 from speccomp.rules.facts import Facts
@@ -62,7 +63,8 @@ def _crash(folder: Path, today: date) -> tuple[Finding, ...]:
     process = check_file(folder / "definition.yaml", today, folder).process
     assert process is not None
     return check_rules(
-        Facts(process, today), {"x.divides": Rule("x.divides", (Severity.NOTE,), divides, "")}
+        Facts(process, today, derive(process)),
+        {"x.divides": Rule("x.divides", (Severity.NOTE,), divides, "")},
     )
 
 

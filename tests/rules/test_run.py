@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from speccomp.derive import derive
 from speccomp.findings import Finding, Severity
 from speccomp.rules.facts import Facts
 from speccomp.rules.rule import Rule, parse_page
@@ -28,7 +29,7 @@ def test_a_failing_rule_does_not_hide_the_others(tmp_path: Path) -> None:
         "a.elsewhere": Rule("a.elsewhere", (Severity.NOTE,), None, ""),
         "a.sees": Rule("a.sees", (Severity.NOTE,), sees, ""),
     }
-    results = check_rules(Facts(process, TODAY), rules)
+    results = check_rules(Facts(process, TODAY, derive(process)), rules)
     assert [f.rule for f in results] == [
         "part.no-drawing",
         "internal.rule-crashed",
@@ -44,8 +45,8 @@ def test_a_failing_rule_does_not_hide_the_others(tmp_path: Path) -> None:
 def test_the_same_facts_give_the_same_findings(tmp_path: Path) -> None:
     process = check_fragment(tmp_path, "parts: [{number: A, name: B}]").process
     assert process is not None
-    first = check_rules(Facts(process, TODAY))
-    assert first == check_rules(Facts(process, TODAY))
+    first = check_rules(Facts(process, TODAY, derive(process)))
+    assert first == check_rules(Facts(process, TODAY, derive(process)))
     assert [f.rule for f in first] == ["part.no-drawing"]
 
 
