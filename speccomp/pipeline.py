@@ -13,6 +13,7 @@ from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.process import Process
 from speccomp.model.resolve_block import check_block
 from speccomp.model.resolve_material import resolve_material
+from speccomp.model.resolve_packs import resolve_packs
 from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
 from speccomp.rules.facts import Facts
@@ -112,7 +113,10 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
         case FileKind.MATERIAL:
             resolve_material("", sources.main, findings)
         case FileKind.PLANT:
-            resolve_plant(sources.main, findings)
+            packs = sources.referred(sources.main.file, "caution-pack")
+            resolve_plant(sources.main, findings, packs)
+        case FileKind.PACK:
+            resolve_packs([sources.main], findings)
     return None
 
 

@@ -1,4 +1,4 @@
-"""Find the schemas and templates, in a checkout and in an installed wheel alike."""
+"""Find the schemas, templates and caution packs, in a checkout and in an installed wheel alike."""
 
 from functools import cache
 from pathlib import Path
@@ -9,7 +9,7 @@ _PACKAGE = Path(__file__).resolve().parent
 @cache
 def resource_folder(name: str) -> Path:
     """
-    Return the folder `schemas` or `templates`.
+    Return the folder `schemas`, `templates` or `packs`.
 
     In a wheel it lies inside the package, in a checkout beside it.
     Errors: FileNotFoundError where the installation is incomplete.

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from speccomp.findings import Span
+from speccomp.model.packs import Topic
 from speccomp.model.shared import Caution, Reaction, Record, Setting, span_field
 from speccomp.quantities import Kind, PrintUnits, Toleranced
 
@@ -96,7 +97,7 @@ class GaugeFit:
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """One plant."""
+    """One plant; `topics` are those of the built-in caution packs, tightened by its own."""
 
     id: str
     name: str
@@ -115,6 +116,8 @@ class Plant:
     records: Mapping[str, Record]
     special: Mapping[str, SpecialClass]
     cautions: Mapping[str, Caution]
+    topics: Mapping[str, Topic]
+    local_codes: str
     wording: Wording
     waiver_policy: WaiverPolicy
     document_pattern: str

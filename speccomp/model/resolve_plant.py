@@ -1,8 +1,11 @@
 """Read a plant file that the schema has accepted."""
 
+from collections.abc import Iterable, Mapping
+
 from speccomp.findings import Finding
 from speccomp.model.lookup import resolve_kind, resolve_name
 from speccomp.model.node import Node
+from speccomp.model.packs import Topic, texts_of
 from speccomp.model.plant import (
     Defaults,
     Equipment,
@@ -13,13 +16,14 @@ from speccomp.model.plant import (
     WaiverPolicy,
     Wording,
 )
+from speccomp.model.resolve_packs import resolve_packs
 from speccomp.model.resolve_shared import (
     resolve_cautions,
     resolve_reactions,
     resolve_records,
     resolve_setting,
 )
-from speccomp.model.shared import Setting
+from speccomp.model.shared import Caution, Setting
 from speccomp.quantities import Kind, PrintUnits, QuantityError
 from speccomp.source.yaml_tree import Tree
 
@@ -33,9 +37,14 @@ _RANGE_KINDS = {
 }
 
 
-def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
-    """Read the plant; what is wrong with its values and names is added to `found`."""
+def resolve_plant(tree: Tree, found: list[Finding], packs: Iterable[Tree] = ()) -> Plant:
+    """
+    Read the plant; what is wrong with its values and names is added to `found`.
+
+    `packs` are the trees of its own caution packs, in the order in which it names them.
+    """
     node = Node(tree, found)
+    topics = resolve_packs(packs, found)
     roles = {name: entry.text("title") for name, entry in node.entries("roles")}
     shop = node.get("shop") or node
     wording = node.get("wording")
@@ -61,7 +70,9 @@ def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
             name: SpecialClass(name, entry.text("title"), entry.text("mark"))
             for name, entry in node.entries("special_characteristics")
         },
-        cautions={caution.topic: caution for caution in resolve_cautions(node, {})},
+        cautions=_cautions(node, topics),
+        topics=topics,
+        local_codes=node.text("local_codes"),
         wording=Wording(*(wording.texts(k) for k in ("vague", "allowed", "verbs")))
         if wording
         else Wording(),
@@ -76,6 +87,23 @@ def resolve_plant(tree: Tree, found: list[Finding]) -> Plant:
     )
     _check_names(node, plant)
     return plant
+
+
+def _cautions(node: Node, topics: Mapping[str, Topic]) -> dict[str, Caution]:
+    """Read the plant's own texts; a word weaker than the pack ever allows is refused."""
+    cautions = resolve_cautions(node, texts_of(topics))
+    for caution in cautions:
+        topic = topics.get(caution.topic)
+        if topic is not None and caution.signal.rank > topic.weakest.rank:
+            node.report(
+                "caution.pack-loosens",
+                f"the topic `{topic.id}` cannot be loosened: the word `{caution.signal}` is weaker "
+                f"than `{topic.weakest}`",
+                f"write `signal: {topic.weakest}`; the pack `{topic.pack}` asks for it",
+                span=caution.span,
+                subject=topic.id,
+            )
+    return {caution.topic: caution for caution in cautions}
 
 
 def _print_units(node: Node) -> PrintUnits:

@@ -8,6 +8,7 @@ from speccomp.model.lookup import nearest, resolve_name
 from speccomp.model.material import Material
 from speccomp.model.node import Node
 from speccomp.model.operations import OPERATIONS
+from speccomp.model.packs import texts_of
 from speccomp.model.plant import Plant
 from speccomp.model.process import (
     Batch,
@@ -42,7 +43,8 @@ def resolve_process(sources: Sources) -> Outcome[Process]:
     plant_tree = _target(sources, node, ("plant",))
     if plant_tree is None:
         return Outcome(None, tuple(found))
-    plant = resolve_plant(sources.trees[plant_tree], found)
+    packs = sources.referred(plant_tree, "caution-pack")
+    plant = resolve_plant(sources.trees[plant_tree], found, packs)
     context = _context(sources, node, plant)
     process = _process(node, context)
     _check_links(node, process)
@@ -133,7 +135,9 @@ def _process(node: Node, context: Context) -> Process:
             for item in node.items("references")
         ),
         steps=resolve_steps(node, context),
-        cautions=resolve_cautions(node, context.plant.cautions),
+        cautions=resolve_cautions(
+            node, {**texts_of(context.plant.topics), **context.plant.cautions}
+        ),
         waivers=tuple(_waiver(item) for item in node.items("waivers")),
         spans={key: node.child(key).key_span for key in data},
         span=node.child("process").span,

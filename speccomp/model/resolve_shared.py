@@ -1,6 +1,7 @@
 """Read the parts that the plant file and the definition share."""
 
 from collections.abc import Mapping
+from difflib import get_close_matches
 
 from speccomp.model.node import Node
 from speccomp.model.shared import Caution, Reaction, Record, Setting, Signal
@@ -52,11 +53,14 @@ def _caution(node: Node, known: Mapping[str, Caution]) -> Caution | None:
     signal = node.text("signal", base.signal.value if base else "")
     missing = [key for key, text in {"signal": signal, **texts}.items() if not text]
     if missing:
-        where = "and the plant file has no caution of this topic" if known else ""
+        near = get_close_matches(topic, known, n=1, cutoff=0.6)
         node.report(
             "caution.incomplete",
-            f"the caution `{topic}` lacks {', '.join(missing)} {where}".rstrip(),
-            "give signal word, hazard, consequence and avoidance, or a topic of the plant file",
+            f"the caution `{topic}` lacks {', '.join(missing)}, and neither the plant file nor a "
+            "caution pack has the topic",
+            f"did you mean `{near[0]}`?"
+            if near
+            else "give signal word, hazard, consequence and avoidance",
             subject=topic,
         )
         return None

@@ -13,6 +13,7 @@ _KIND_WORDS = {
     FileKind.MATERIAL: "material card",
     FileKind.PLANT: "plant file",
     FileKind.BLOCK: "step block",
+    FileKind.PACK: "caution pack",
 }
 
 
@@ -20,7 +21,7 @@ def check_files(sources: Sources) -> tuple[Finding, ...]:
     """Compare the main file with the schema of its kind, and the others with that of their use."""
     kind = recognise(sources.main.data)
     if kind is None:
-        keys = ", ".join(f"`{known}:`" for known in FileKind)
+        keys = ", ".join(f"`{known.key}:`" for known in FileKind)
         message = "the file does not say what it is"
         hint = f"one of these keys must be at its top: {keys}"
         place = Span(sources.main.file)
@@ -49,6 +50,6 @@ def _other_kind(asking: Tree, reference: Reference, kind: FileKind, said: FileKi
         "schema.unknown-kind",
         asking.span(reference.path),
         f"`{reference.target}` is a {found}; a {wanted} is wanted here",
-        f"name a file that has `{kind}:` at its top",
+        f"name a file that has `{kind.key}:` at its top",
         (Related(Span(reference.target), "the file begins here"),),
     )

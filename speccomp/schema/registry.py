@@ -29,6 +29,12 @@ class FileKind(StrEnum):
     MATERIAL = "material"
     PLANT = "plant"
     BLOCK = "block"
+    PACK = "caution-pack"
+
+    @property
+    def key(self) -> str:
+        """The key at the top of such a file."""
+        return self.value.replace("-", "_")
 
 
 def recognise(data: object) -> FileKind | None:
@@ -36,7 +42,7 @@ def recognise(data: object) -> FileKind | None:
     if not isinstance(data, dict):
         return None
     # A process definition also has the key `plant`, so the order counts.
-    return next((kind for kind in FileKind if kind.value in data), None)
+    return next((kind for kind in FileKind if kind.key in data), None)
 
 
 def _is_text(pattern: re.Pattern[str]) -> Any:  # noqa: ANN401  # jsonschema's own callback type

@@ -18,7 +18,8 @@ class Reference:
     """
     A path written in a file, and the project path of the file it means.
 
-    `path` leads to it in the tree of `from_file`; `kind` is `plant`, `material` or `block`.
+    `path` leads to it in the tree of `from_file`; `kind` is `plant`, `material`, `block` or
+    `caution-pack`.
     """
 
     from_file: str
@@ -37,6 +38,15 @@ class Sources:
     files: dict[str, SourceFile]
     references: tuple[Reference, ...]
 
+    def referred(self, file: str, kind: str) -> tuple[Tree, ...]:
+        """Return the trees of the files of one kind that a file refers to, in its order."""
+        targets = (
+            reference.target
+            for reference in self.references
+            if reference.from_file == file and reference.kind == kind
+        )
+        return tuple(self.trees[target] for target in targets if target in self.trees)
+
 
 def load_sources(project: Project, main_path: str) -> Outcome[Sources]:
     """
@@ -54,20 +64,25 @@ def load_sources(project: Project, main_path: str) -> Outcome[Sources]:
         return Outcome(None, tuple(findings))
     references: list[Reference] = []
     tried = {main_path}
-    for path, kind, text in _written_references(main.data):
-        asked_at = main.span(path)
-        target = resolve_reference(project, main_path, text, asked_at)
-        findings.extend(target.findings)
-        if target.value is None:
-            continue
-        references.append(Reference(main_path, path, kind, target.value))
-        if target.value in tried:
-            continue
-        if len(tried) == MAX_FILES:
-            findings.append(_too_many_files(asked_at))
-            break
-        tried.add(target.value)
-        findings.extend(_load(project, target.value, asked_at, files, trees))
+    waiting = [(main, (*_written_references(main.data), *_packs(main.data)))]
+    for tree, written in waiting:
+        for path, kind, text in written:
+            asked_at = tree.span(path)
+            target = resolve_reference(project, tree.file, text, asked_at)
+            findings.extend(target.findings)
+            if target.value is None:
+                continue
+            references.append(Reference(tree.file, path, kind, target.value))
+            if target.value in tried:
+                continue
+            if len(tried) == MAX_FILES:
+                findings.append(_too_many_files(asked_at))
+                break
+            tried.add(target.value)
+            findings.extend(_load(project, target.value, asked_at, files, trees))
+            plant = trees.get(target.value) if kind == "plant" else None
+            if plant is not None:
+                waiting.append((plant, tuple(_packs(plant.data))))
     findings.extend(_check_blocks(main, trees, references))
     return Outcome(Sources(project, main, trees, files, tuple(references)), tuple(findings))
 
@@ -103,6 +118,14 @@ def _written_references(data: Plain) -> Iterator[tuple[Path, str, str]]:
     for path, block in _uses(data):
         if isinstance(block, str):
             yield path, "block", block
+
+
+def _packs(data: Plain) -> Iterator[tuple[Path, str, str]]:
+    """Yield path, kind and text of each caution pack that a plant file refers to."""
+    packs = data.get("caution_packs") if isinstance(data, dict) and "plant" in data else None
+    for index, pack in enumerate(packs if isinstance(packs, list) else ()):
+        if isinstance(pack, str):
+            yield ("caution_packs", index), "caution-pack", pack
 
 
 def _uses(data: Plain) -> Iterator[tuple[Path, Plain]]:
