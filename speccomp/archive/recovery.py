@@ -37,10 +37,10 @@ class Interrupted:
     def prospect(self) -> str:
         """Say what the interruption left, and what the next command makes of it."""
         if self.entry is None:
-            return "a change was interrupted before it counted; the archive is as it was before"
+            return "an interrupted change left files behind that do not count"
         if self.outcome is Outcome.COMPLETED:
-            return f"a change ({self.subject}) was interrupted after it counted, and is in force"
-        return f"a change ({self.subject}) was interrupted while it was taken back; it is not"
+            return f"a change ({self.subject}) was interrupted after it counted"
+        return f"a change ({self.subject}) was interrupted while it was taken back"
 
     def report(self) -> str:
         """Say what has become of the change."""

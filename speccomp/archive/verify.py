@@ -12,7 +12,7 @@ from speccomp.archive.findings import Files
 from speccomp.archive.journal import read_journal
 from speccomp.archive.layout import DOCUMENTS, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
 from speccomp.archive.ledger import Entry
-from speccomp.archive.recovery import Interrupted, find_interrupted
+from speccomp.archive.recovery import Interrupted, Outcome, find_interrupted
 from speccomp.archive.statements import check_record, parse_record
 from speccomp.archive.store import object_place
 from speccomp.findings import Finding, Severity, Span
@@ -31,9 +31,9 @@ def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]
     except ArchiveDamaged as error:
         files.report("journal", STAGING, str(error))
         interrupted = None
-    if interrupted is not None:
-        _report_interrupted(files, interrupted)
     entries = check_ledger(files, interrupted)
+    if interrupted is not None:
+        _report_interrupted(files, interrupted, entries)
     objects = by_object(entries)
     if number is None:
         _check_fixed_files(files, entries)
@@ -52,9 +52,13 @@ def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]
     return tuple(files.found)
 
 
-def _report_interrupted(files: Files, interrupted: Interrupted) -> None:
+def _report_interrupted(files: Files, interrupted: Interrupted, entries: tuple[Entry, ...]) -> None:
+    counting = interrupted.outcome is Outcome.COMPLETED and interrupted.entry
+    last = counting or (entries[-1] if entries else None)
+    event = last.event if last else None
+    parts = (event.action, event.object, event.revision) if event else ("none",)
+    message = f"{interrupted.prospect()}; the last change that counts is {' '.join(parts).strip()}"
     hint = "the next approval, release, withdrawal or review clears up what it left"
-    message = interrupted.prospect()
     found = Finding(Severity.WARNING, "archive.interrupted", Span(STAGING), message, hint)
     files.found.append(found)
 

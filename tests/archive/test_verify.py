@@ -28,8 +28,8 @@ def archive(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def copy(archive: Path, tmp_path: Path) -> Path:
-    return shutil.copytree(archive, tmp_path / "archive")
+def copy(archive: Path, memory: Path) -> Path:
+    return shutil.copytree(archive, memory / "archive")
 
 
 def files_of(root: Path) -> list[Path]:
@@ -46,19 +46,15 @@ def test_an_untouched_archive_passes(archive: Path) -> None:
 
 
 @pytest.mark.parametrize("shard", range(SHARDS))
-def test_every_single_byte_change_is_reported(shard: int, tmp_path: Path) -> None:
-    shared = Path("/dev/shm")
-    root = (shared if shared.is_dir() else tmp_path) / f"speccomp-{os.getpid()}-{shard}"
-    try:
-        writer = Writer(root)
-        writer.release("PD-1", "-", (writer.approve("PD-1", "-"),))
-        writer.release("PD-1", "A")
-        assert verify_archive(root) == ()
-        missed = [place for place in changed_bytes(root, shard) if not verify_archive(root)]
-        assert verify_archive(root) == ()
-    finally:
-        shutil.rmtree(root)
+def test_every_single_byte_change_is_reported(shard: int, memory: Path) -> None:
+    root = memory / "archive"
+    writer = Writer(root)
+    writer.release("PD-1", "-", (writer.approve("PD-1", "-"),))
+    writer.release("PD-1", "A")
+    assert verify_archive(root) == ()
+    missed = [place for place in changed_bytes(root, shard) if not verify_archive(root)]
     assert missed == []
+    assert verify_archive(root) == ()
 
 
 def changed_bytes(root: Path, shard: int) -> Iterator[tuple[Path, int]]:
