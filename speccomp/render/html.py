@@ -113,8 +113,9 @@ def _css_string(text: str) -> Markup:
 
 
 def _breakable(text: str) -> Markup:
-    """Return a text whose long words may break anywhere, and short ones not at a hyphen."""
-    return Markup(" ").join(map(_breakable_word, text.split(" ")))
+    """Return a text whose long words may break anywhere, short ones and a last star nowhere."""
+    words = f"{text[:-2]}\xa0*" if text.endswith(" *") else text
+    return Markup(" ").join(map(_breakable_word, words.split(" ")))
 
 
 def _breakable_word(word: str) -> str:

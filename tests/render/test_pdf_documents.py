@@ -132,6 +132,13 @@ def test_cautions_and_the_first_action_share_a_page(instruction, instruction_pdf
             ), step.title
 
 
+def test_no_action_stands_alone(instruction, instruction_pdf):
+    pages = texts(instruction_pdf)
+    for step in instruction.steps:
+        for pair in (step.actions[:2], step.actions[-2:]):
+            assert any(all(flat(render_plain(a)) in p for a in pair) for p in pages), step.title
+
+
 def test_long_table_repeats_its_headings(plan):
     long = dataclasses.replace(plan, rows=plan.rows * 6)
     pages = texts(render_pdf(render_control_plan(long), long.title_block))
