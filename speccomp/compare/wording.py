@@ -19,7 +19,8 @@ _OPPOSITES = (
     "on off open close closed opened left right top bottom up down upper lower inside outside in "
     "out hot cold warm cool wet dry full empty high low fast slow slowly quickly start stop "
     "stopped push pull add remove wear take keep discard with covered uncovered clockwise "
-    "anticlockwise counterclockwise tighten loosen lock unlock increase decrease raise lift clean dirty"
+    "anticlockwise counterclockwise tighten loosen lock unlock increase decrease raise lift clean "
+    "dirty"
 )
 _WORDS = frozenset(f"{_NEGATIONS} {_MODALS} {_COMPARISONS} {_OPPOSITES}".split())
 _TOKEN = re.compile(

@@ -126,4 +126,5 @@ class Plant:
     margins: Margins
     gauge_fit: GaugeFit
     required_declarations: tuple[str, ...]
+    special_processes: tuple[str, ...] = ()
     span: Span = span_field()

@@ -57,7 +57,8 @@ class Characteristic:
     One thing that has to be right: a row of the control plan and a line of the instruction.
 
     `requirement` is a value with limits, or the words by which a person judges. `condition` says
-    when it holds; empty for always.
+    when it holds; empty for always. `validated` is the range in which the process has been
+    validated, where the definition gives one.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Characteristic:
     product: bool
     control: Control
     condition: str = ""
+    validated: Toleranced | None = None
     span: Span = span_field()
 
 
@@ -188,11 +190,18 @@ class Ratio:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """Why the revision exists."""
+    """
+    Why the revision exists.
+
+    `change_class` is how much it matters as its author sees it, `previous` the file of the
+    revision it replaces; each is empty where the change note does not give it.
+    """
 
     from_revision: str
     why: str
     summary: str
+    change_class: str = ""
+    previous: str = ""
     span: Span = span_field()
 
 

@@ -62,6 +62,9 @@ def _characteristic(
         product=said == "product" if said else operation.product,
         control=resolve_control(node, context),
         condition=condition,
+        validated=None
+        if isinstance(requirement, str)
+        else node.value("validated", requirement.kind),
         span=node.key_span,
     )
 

@@ -83,6 +83,7 @@ def resolve_plant(tree: Tree, found: list[Finding], packs: Iterable[Tree] = ()) 
         margins=_margins(node.get("margins")),
         gauge_fit=_gauge_fit(node.get("gauge_fit")),
         required_declarations=node.texts("required_declarations"),
+        special_processes=node.texts("special_processes"),
         span=node.span,
     )
     _check_names(node, plant)

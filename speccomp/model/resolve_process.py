@@ -147,7 +147,14 @@ def _process(node: Node, context: Context) -> Process:
 def _change(node: Node | None) -> Change | None:
     if node is None:
         return None
-    return Change(node.text("from"), node.text("why"), node.text("summary"), node.key_span)
+    return Change(
+        from_revision=node.text("from"),
+        why=node.text("why"),
+        summary=node.text("summary"),
+        change_class=node.text("class"),
+        previous=node.text("previous"),
+        span=node.key_span,
+    )
 
 
 def _earlier(node: Node) -> Earlier:

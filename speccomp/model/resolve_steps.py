@@ -30,7 +30,7 @@ from speccomp.model.resolve_ratio import place_ratio
 from speccomp.model.resolve_shared import resolve_setting
 from speccomp.model.shared import NOWHERE
 from speccomp.model.technique import measured_kinds
-from speccomp.quantities import Kind
+from speccomp.quantities import Kind, Toleranced
 from speccomp.source.reader import read_image
 
 
@@ -164,7 +164,7 @@ def _profile(
             if kind == "hold"
             else (("to", "end temperature", Kind.TEMPERATURE), ("at", "rate", Kind.RAMP_RATE))
         )
-        control = resolve_control(entry, context)
+        control, validated = resolve_control(entry, context), entry.get("validated")
         first, second = (
             _segment_limit(
                 entry.get(key),
@@ -172,6 +172,7 @@ def _profile(
                 f"{kind} {number}, {name}",
                 quantity_kind,
                 _read_by(control, quantity_kind, [other for _, _, other in keys]),
+                validated.value(key, quantity_kind) if validated else None,
             )
             for key, name, quantity_kind in keys
         )
@@ -191,12 +192,17 @@ def _read_by(control: Control, kind: Kind, both: list[Kind]) -> Control:
 
 
 def _segment_limit(
-    node: Node | None, ident: str, name: str, kind: Kind, control: Control
+    node: Node | None,
+    ident: str,
+    name: str,
+    kind: Kind,
+    control: Control,
+    validated: Toleranced | None,
 ) -> Characteristic | None:
     value = node.parse_value(kind) if node else None
     if node is None or value is None:
         return None
-    limit = Characteristic(ident, name, value, False, control, span=node.span)
+    limit = Characteristic(ident, name, value, False, control, validated=validated, span=node.span)
     note_target_only(limit, node)
     return limit
 
