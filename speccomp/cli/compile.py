@@ -1,34 +1,58 @@
 """Compile the definitions that passed, and say what was written."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import click
 
+from speccomp.findings import has_errors
 from speccomp.pipeline import Checked, Format, compile_documents
 from speccomp.render.files import DiskError, write_folder
-from speccomp.render.pdf import PdfUnavailable
+from speccomp.render.pdf import PdfError
 
 
-def compile_all(results: Sequence[Checked], out: Path, formats: Sequence[Format]) -> bool:
-    """Write the documents of every definition that passed; tell whether anything refused."""
+def compile_all(results: Mapping[Path, Checked], out: Path, formats: Sequence[Format]) -> bool:
+    """Write the documents of every definition that passed; tell whether anything was refused."""
     refused = False
-    for result in results:
+    sources: dict[Path, Path] = {}
+    for path, result in results.items():
+        if has_errors(result.findings):
+            continue
         process = result.process
-        if process is None or not result.passed:
+        if process is None:
+            _complain(f"{path} is no process definition; there is nothing to compile")
+            refused = True
             continue
         folder = out / process.number / process.revision
-        try:
-            files = compile_documents(result, formats)
-        except PdfUnavailable as error:
-            click.echo(f"error: {error}", err=True)
+        if folder in sources:
+            other = sources[folder]
+            _complain(f"{path} has number and revision of {other}; its documents are not written")
             refused = True
-            files = compile_documents(result, [f for f in formats if f is not Format.PDF])
-        try:
-            write_folder(folder, files)
-        except DiskError as error:
-            click.echo(f"error: {error}", err=True)
-            refused = True
-        else:
-            click.echo(f"{folder}: {', '.join(sorted(files))}")
+            continue
+        sources[folder] = path
+        refused |= not _write(folder, result, formats)
     return refused
+
+
+def _write(folder: Path, result: Checked, formats: Sequence[Format]) -> bool:
+    """Write the documents of one definition; tell whether all of them were."""
+    complete = True
+    try:
+        files = compile_documents(result, formats)
+    except PdfError as error:
+        _complain(f"{folder}: {error}")
+        complete = False
+        files = compile_documents(result, [f for f in formats if f is not Format.PDF])
+    if not files:
+        return complete
+    try:
+        write_folder(folder, files)
+    except DiskError as error:
+        _complain(str(error))
+        return False
+    click.echo(f"{folder}: {', '.join(sorted(files))}")
+    return complete
+
+
+def _complain(sentence: str) -> None:
+    click.echo(f"error: {sentence}", err=True)

@@ -2,7 +2,7 @@
 
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable
 from datetime import date, datetime
 from pathlib import Path
 
@@ -31,7 +31,7 @@ def shown_path(result: Checked, file: str) -> str:
         return os.path.relpath(path) if path.is_absolute() else path.as_posix()
 
 
-def show_findings(results: Sequence[Checked], form: str, *, only_problems: bool = False) -> None:
+def show_findings(results: Iterable[Checked], form: str, *, only_problems: bool = False) -> None:
     """Print the findings of all files once, in the form asked for."""
     findings: dict[Finding, None] = {}
     texts: dict[str, str] = {}
@@ -71,7 +71,7 @@ def _with_shown_paths(result: Checked) -> list[Finding]:
     return [shown(finding) for finding in result.findings]
 
 
-def exit_status(results: Sequence[Checked]) -> int:
+def exit_status(results: Iterable[Checked]) -> int:
     """Return 3 for a fault of our own, 2 for an unreadable file, 1 for errors, else 0."""
     found = [finding for result in results for finding in result.findings]
     rules = {f.rule for f in found if f.severity is Severity.ERROR and not f.waived}
@@ -88,5 +88,5 @@ def show_page(subject: str) -> int:
     if text is None:
         click.echo(f"there is no rule `{subject}`; {nearest(subject, RULES)}", err=True)
         return 2
-    click.echo(text)
+    click.echo(f"{subject}\n\n{text}")
     return 0

@@ -13,7 +13,7 @@ from speccomp.cli.console import (
     show_page,
     today,
 )
-from speccomp.pipeline import Checked, Format, check_file
+from speccomp.pipeline import Format, check_file
 
 ON = click.option(
     "--on",
@@ -93,10 +93,11 @@ def compile_(
     """
     from speccomp.cli.compile import compile_all
 
-    results: list[Checked] = [check_file(path, today(day), root) for path in files]
-    show_findings(results, "text", only_problems=True)
-    refused = compile_all(results, out, [Format(form) for form in forms] or list(Format))
-    sys.exit(exit_status(results) or (4 if refused else 0))
+    results = {path: check_file(path, today(day), root) for path in files}
+    show_findings(results.values(), "text", only_problems=True)
+    formats = [Format(form) for form in forms] or list(Format)
+    refused = compile_all(results, out, formats)
+    sys.exit(exit_status(results.values()) or (4 if refused else 0))
 
 
 @main.command()

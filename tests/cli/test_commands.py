@@ -1,0 +1,455 @@
+"""The commands: what they print, what they write, and how they end."""
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from speccomp import pipeline
+from speccomp.cli import compile as compile_module
+from speccomp.cli.main import main
+from speccomp.render.pdf import PdfUnavailable
+from speccomp.rules.facts import Facts
+from speccomp.rules.table import RULES
+from tests.rules.fragments import write_project
+
+ROOT = Path(__file__).resolve().parents[2]
+ON = ("--on", "2026-11-25")
+VAGUE = (
+    "materials: {powder: powder.yaml, liquid: liquid.yaml}\n"
+    "steps:\n  - id: mix\n    operation: mix\n    do: Mix the paste thoroughly.\n"
+    "    with: [mixer, timer]\n    limits: {mixing time: 3 to 5 min}\n"
+    "  - {id: look, operation: inspect, do: Look at the seal., "
+    "look_for: [{what: seal, accept: No crack}]}\n"
+)
+UNKNOWN = VAGUE.replace("with: [mixer, timer]", "with: [mixer, tmier]").replace(" thoroughly", "")
+WAIVER = (
+    "waivers:\n  - {finding: wording.vague, at: mix, why: Agreed with the floor., "
+    "by: R. Example, until: 2027-03-31}\n"
+)
+
+
+def run(*arguments: str | Path) -> Result:
+    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
+    # Nothing but an exit may leave a command: a traceback is a fault of our own.
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
+def line_of(path: Path, text: str) -> int:
+    lines = path.read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, start=1) if text in line)
+
+
+@pytest.fixture
+def good(tmp_path: Path) -> Path:
+    return write_project(tmp_path / "good")
+
+
+@pytest.fixture
+def wrong(tmp_path: Path) -> Path:
+    return write_project(tmp_path / "wrong", UNKNOWN)
+
+
+@pytest.fixture
+def vague(tmp_path: Path) -> Path:
+    return write_project(tmp_path / "vague", VAGUE)
+
+
+def test_a_clean_file_ends_with_0(good: Path) -> None:
+    result = run("check", *ON, "--project", good.parent, good)
+    assert result.exit_code == 0
+    assert result.output == "no findings\n"
+
+
+def test_a_warning_ends_with_0(vague: Path) -> None:
+    result = run("check", *ON, "--project", vague.parent, vague)
+    assert result.exit_code == 0
+    assert "wording.vague" in result.output
+    assert "Mix the paste thoroughly." in result.output
+    assert "1 warning" in result.output
+
+
+def test_an_error_ends_with_1(wrong: Path) -> None:
+    result = run("check", *ON, "--project", wrong.parent, wrong)
+    assert result.exit_code == 1
+    lines = result.output.splitlines()
+    line = line_of(wrong, "tmier")
+    assert lines[0].endswith(f"definition.yaml:{line}:19: error reference.unknown-equipment")
+    assert lines[1] == f"   {line} |     with: [mixer, tmier]"
+    assert lines[2] == "      |                   ^^^^^"
+    assert "   hint: did you mean `timer`?" in lines
+    assert lines[-1] == "1 error"
+
+
+def test_a_missing_file_ends_with_2(good: Path) -> None:
+    result = run("check", good.parent / "definitoin.yaml")
+    assert result.exit_code == 2
+    assert "there is no file `definitoin.yaml`" in result.output
+    assert "did you mean `definition.yaml`?" in result.output
+
+
+def test_a_folder_as_file_ends_with_2(good: Path) -> None:
+    result = run("check", "--project", good.parent, good.parent)
+    assert result.exit_code == 2
+    assert "it is a folder" in result.output
+
+
+def test_a_file_that_is_no_text_ends_with_2(good: Path) -> None:
+    good.write_bytes(b"process: PD-1\xff\xfe\n")
+    assert run("check", "--project", good.parent, good).exit_code == 2
+
+
+def test_broken_yaml_ends_with_2_and_shows_the_line(good: Path) -> None:
+    good.write_text("process: PD-1\n  title: [a\n", encoding="utf-8")
+    result = run("check", "--project", good.parent, good)
+    assert result.exit_code == 2
+    assert "    2 |   title: [a" in result.output
+
+
+def test_a_rule_that_fails_ends_with_3(good: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def crash(_: Facts) -> None:
+        raise ZeroDivisionError
+
+    name = next(name for name, rule in RULES.items() if rule.check is not None)
+    monkeypatch.setitem(RULES, name, replace(RULES[name], check=crash))  # type: ignore[arg-type]
+    result = run("check", "--project", good.parent, good)
+    assert result.exit_code == 3
+    assert "internal.rule-crashed" in result.output
+    compiled = run("compile", "--project", good.parent, "--out", good.parent / "out", good)
+    assert compiled.exit_code == 3
+    assert not (good.parent / "out").exists()
+
+
+def test_an_unknown_option_ends_with_2(good: Path) -> None:
+    result = run("check", "--fromat", "json", good)
+    assert result.exit_code == 2
+    assert "--format" in result.output
+
+
+def test_no_file_at_all_ends_with_2() -> None:
+    assert run("check").exit_code == 2
+
+
+def test_help_says_what_each_command_does() -> None:
+    for command in ("check", "compile", "explain"):
+        result = run(command, "--help")
+        assert result.exit_code == 0
+        assert f"Usage: main {command}" in result.output
+        assert command in run("--help").output
+
+
+def test_several_files_share_one_report(good: Path, wrong: Path) -> None:
+    result = run("check", *ON, good, wrong, good.parent / "none.yaml")
+    assert result.exit_code == 2
+    assert "reference.unknown-equipment" in result.output
+    assert "source.not-found" in result.output
+    assert "2 errors" in result.output
+
+
+def test_a_fault_in_a_shared_file_is_shown_once(good: Path) -> None:
+    other = good.parent / "other.yaml"
+    other.write_text(good.read_text(encoding="utf-8"), encoding="utf-8")
+    plant = good.parent / "plant.yaml"
+    text = plant.read_text(encoding="utf-8").replace("elevation: 240 m", "elevation: 240 kg")
+    plant.write_text(text, encoding="utf-8")
+    result = run("check", "--project", good.parent, good, other)
+    assert result.exit_code == 1
+    assert result.output.splitlines()[-1] == "1 error"
+
+
+def test_json_for_programs(wrong: Path) -> None:
+    result = run("check", *ON, "--format", "json", "--project", wrong.parent, wrong)
+    assert result.exit_code == 1
+    report = json.loads(result.stdout)
+    assert report["summary"] == {"errors": 1, "warnings": 0, "notes": 0, "waived": 0}
+    (finding,) = report["findings"]
+    assert Path(finding.pop("file")).name == "definition.yaml"
+    assert finding == {
+        "severity": "error",
+        "rule": "reference.unknown-equipment",
+        "line": line_of(wrong, "tmier"),
+        "column": 19,
+        "end_line": line_of(wrong, "tmier"),
+        "end_column": 24,
+        "message": "the plant file has no equipment `tmier`",
+        "hint": "did you mean `timer`?",
+        "related": [],
+        "waived": False,
+        "subject": "tmier",
+        "waiver": None,
+    }
+
+
+def test_json_of_a_clean_file(good: Path) -> None:
+    result = run("check", *ON, "--format", "json", "--project", good.parent, good)
+    assert json.loads(result.stdout)["findings"] == []
+
+
+def test_sarif_for_editors(wrong: Path) -> None:
+    # Required members by SARIF 2.1.0 (OASIS), 3.13, 3.14, 3.18, 3.27, from memory.
+    result = run("check", *ON, "--format", "sarif", "--project", wrong.parent, wrong)
+    assert result.exit_code == 1
+    log = json.loads(result.stdout)
+    assert log["version"] == "2.1.0"
+    (one,) = log["runs"]
+    rules = one["tool"]["driver"]["rules"]
+    assert one["tool"]["driver"]["name"] == "speccomp"
+    assert {rule["id"] for rule in rules} >= set(RULES)
+    (found,) = one["results"]
+    assert found["level"] in ("none", "note", "warning", "error")
+    assert rules[found["ruleIndex"]]["id"] == found["ruleId"] == "reference.unknown-equipment"
+    assert found["message"]["text"]
+    place = found["locations"][0]["physicalLocation"]
+    assert place["region"] == {
+        "startLine": line_of(wrong, "tmier"),
+        "startColumn": 19,
+        "endLine": line_of(wrong, "tmier"),
+        "endColumn": 24,
+    }
+    assert place["artifactLocation"]["uri"].endswith("definition.yaml")
+
+
+def test_a_waiver_holds_until_its_day(tmp_path: Path) -> None:
+    path = write_project(tmp_path, VAGUE + WAIVER)
+    on_time = run("check", "--on", "2027-03-31", "--project", tmp_path, path)
+    assert on_time.exit_code == 0
+    assert "1 waived" in on_time.output
+    assert "Agreed with the floor." in on_time.output
+    too_late = run("check", "--on", "2027-04-01", "--project", tmp_path, path)
+    assert too_late.exit_code == 1
+    assert "waiver.expired" in too_late.output
+
+
+@pytest.mark.parametrize("day", ["2027-02-30", "tomorrow", "31.03.2027"])
+def test_a_day_that_is_none(day: str, good: Path) -> None:
+    result = run("check", "--on", day, good)
+    assert result.exit_code == 2
+    assert day in result.output
+
+
+def test_the_project_folder_is_the_limit(tmp_path: Path) -> None:
+    path = write_project(tmp_path / "part", "plant: ../plant.yaml\n")
+    plant = tmp_path / "part" / "plant.yaml"
+    plant.rename(tmp_path / "plant.yaml")
+    inside = run("check", *ON, "--project", tmp_path / "part", path)
+    assert inside.exit_code == 2
+    assert "source.outside-project" in inside.output
+    wider = run("check", *ON, "--project", tmp_path, path)
+    assert wider.exit_code == 0, wider.output
+
+
+def test_a_project_folder_that_is_none(good: Path) -> None:
+    assert run("check", "--project", good, good).exit_code == 2
+    assert run("check", "--project", good.parent / "none", good).exit_code == 2
+
+
+def test_a_file_outside_the_project(good: Path, tmp_path: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    result = run("check", "--project", tmp_path / "empty", good)
+    assert result.exit_code == 2
+    assert "source." in result.output
+
+
+def test_paths_are_shown_as_seen_from_here(wrong: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(wrong.parent)
+    place = f"{line_of(wrong, 'tmier')}:19: "
+    assert run("check", "definition.yaml").output.startswith(f"definition.yaml:{place}")
+    monkeypatch.chdir(wrong.parent.parent)
+    shown = Path("wrong") / "definition.yaml"
+    assert run("check", shown).output.startswith(f"{shown}:{place}")
+
+
+def test_a_rule_is_explained() -> None:
+    result = run("explain", "wording.vague")
+    assert result.exit_code == 0
+    for word in ("wording.vague", "Why", "Source", "Bad", "Good"):
+        assert word in result.output
+
+
+def test_an_unknown_rule_is_suggested() -> None:
+    result = run("explain", "wording.vage")
+    assert result.exit_code == 2
+    assert "there is no rule `wording.vage`; did you mean `wording.vague`?" in result.output
+
+
+def files_under(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_documents_go_to_number_and_revision(good: Path, tmp_path: Path) -> None:
+    out = tmp_path / "new" / "deep" / "out"
+    formats = ("--format", "html", "--format", "csv", "--format", "xlsx")
+    result = run("compile", *ON, *formats, "--project", good.parent, "--out", out, good)
+    assert result.exit_code == 0, result.output
+    assert files_under(out) == {
+        "PD-100/A/work-instruction.html",
+        "PD-100/A/control-plan.html",
+        "PD-100/A/control-plan.csv",
+        "PD-100/A/control-plan.xlsx",
+    }
+    assert str(out / "PD-100" / "A") in result.output
+
+
+def test_compiling_again_gives_the_same_bytes(good: Path, tmp_path: Path) -> None:
+    contents = []
+    for name in ("one", "two"):
+        formats = ("--format", "html", "--format", "csv", "--format", "xlsx")
+        assert run("compile", *ON, *formats, "--out", tmp_path / name, good).exit_code == 0
+        folder = tmp_path / name / "PD-100" / "A"
+        contents.append({path.name: path.read_bytes() for path in folder.iterdir()})
+    assert contents[0] == contents[1]
+
+
+def test_nothing_is_written_for_a_definition_with_errors(wrong: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    result = run("compile", *ON, "--format", "html", "--out", out, wrong)
+    assert result.exit_code == 1
+    assert "reference.unknown-equipment" in result.output
+    assert not out.exists()
+
+
+def test_the_others_are_written(good: Path, wrong: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    result = run("compile", *ON, "--format", "csv", "--out", out, wrong, good)
+    assert result.exit_code == 1
+    assert files_under(out) == {"PD-100/A/control-plan.csv"}
+
+
+def test_a_warning_does_not_stop_the_documents(vague: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    result = run("compile", *ON, "--format", "csv", "--out", out, vague)
+    assert result.exit_code == 0
+    assert files_under(out)
+
+
+def test_only_definitions_are_compiled(good: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    result = run("compile", "--format", "csv", "--out", out, good.parent / "powder.yaml")
+    assert result.exit_code == 4
+    assert "powder.yaml is no process definition; there is nothing to compile" in result.output
+    assert not out.exists()
+
+
+def test_two_definitions_of_one_number_do_not_overwrite_each_other(
+    good: Path, tmp_path: Path
+) -> None:
+    other = write_project(tmp_path / "other", "title: Something else\n")
+    out = tmp_path / "out"
+    result = run("compile", *ON, "--format", "html", "--out", out, good, other)
+    assert result.exit_code == 4
+    assert f"{other} has number and revision of {good}" in result.output
+    page = out / "PD-100" / "A" / "work-instruction.html"
+    assert "Seal the end of a tubular heater" in page.read_text(encoding="utf-8")
+
+
+def test_a_file_given_twice_is_compiled_once(good: Path, tmp_path: Path) -> None:
+    result = run("compile", *ON, "--format", "csv", "--out", tmp_path / "out", good, good)
+    assert result.exit_code == 0
+    assert result.output.count("control-plan.csv") == 1
+
+
+def test_a_file_in_place_of_the_output_folder(good: Path, tmp_path: Path) -> None:
+    taken = tmp_path / "taken"
+    taken.write_text("mine", encoding="utf-8")
+    result = run("compile", *ON, "--format", "csv", "--out", taken, good)
+    assert result.exit_code == 2
+    assert "taken" in result.output
+
+
+def test_a_file_in_place_of_a_folder_of_documents(good: Path, tmp_path: Path) -> None:
+    taken = tmp_path / "out" / "PD-100"
+    taken.parent.mkdir()
+    taken.write_text("mine", encoding="utf-8")
+    result = run("compile", *ON, "--format", "csv", "--out", tmp_path / "out", good)
+    assert result.exit_code == 4
+    assert "error: cannot write" in result.output
+    assert taken.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_file_in_place_of_a_parent_folder(good: Path, tmp_path: Path) -> None:
+    taken = tmp_path / "taken"
+    taken.write_text("mine", encoding="utf-8")
+    result = run("compile", *ON, "--format", "csv", "--out", taken / "out", good)
+    assert result.exit_code == 4
+    assert "error: cannot write" in result.output
+
+
+def test_the_other_formats_are_written_where_no_pdf_can_be(
+    good: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real: Callable[..., dict[str, bytes]] = pipeline.compile_documents
+
+    def without_pdf(checked: pipeline.Checked, formats: list[pipeline.Format]) -> dict[str, bytes]:
+        if pipeline.Format.PDF in formats:
+            raise PdfUnavailable("the library Pango is missing")
+        return real(checked, formats)
+
+    monkeypatch.setattr(compile_module, "compile_documents", without_pdf)
+    formats = ("--format", "pdf", "--format", "html")
+    result = run("compile", *ON, *formats, "--out", tmp_path / "out", good)
+    assert result.exit_code == 4
+    assert "the library Pango is missing" in result.output
+    assert files_under(tmp_path / "out") == {
+        "PD-100/A/work-instruction.html",
+        "PD-100/A/control-plan.html",
+    }
+    only_pdf = run("compile", *ON, "--format", "pdf", "--out", tmp_path / "none", good)
+    assert only_pdf.exit_code == 4
+    assert files_under(tmp_path) & {"none/PD-100/A"} == set()
+    assert not (tmp_path / "none").exists()
+
+
+def command(*arguments: str | Path) -> list[str]:
+    return [sys.executable, "-m", "speccomp", *map(str, arguments)]
+
+
+def test_the_program_runs_as_a_process(wrong: Path) -> None:
+    done = subprocess.run(
+        command("check", *ON, wrong),
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 1
+    assert done.stderr == ""
+    assert "did you mean `timer`?" in done.stdout
+    assert "\x1b" not in done.stdout
+
+
+def test_a_reader_that_goes_away_gets_no_traceback(good: Path) -> None:
+    # Enough findings to fill a pipe that nobody empties.
+    steps = "".join(
+        f"  - {{id: s-{n}, operation: mix, do: Mix the paste thoroughly.}}\n" for n in range(900)
+    )
+    path = write_project(good.parent, "steps:\n" + steps)
+    process = subprocess.Popen(
+        command("check", *ON, path), cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    )
+    assert process.stdout is not None
+    assert process.stderr is not None
+    process.stdout.readline()
+    process.stdout.close()
+    complaint = process.stderr.read().decode()
+    process.stderr.close()
+    assert process.wait(timeout=60) != 0
+    assert complaint == ""
+
+
+def test_output_that_cannot_show_a_sign(wrong: Path) -> None:
+    environment = {**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
+    text = wrong.read_text(encoding="utf-8").replace("tmier", "µ-timer")
+    wrong.write_text(text, encoding="utf-8")
+    done = subprocess.run(
+        command("check", *ON, wrong), cwd=ROOT, capture_output=True, check=False, env=environment
+    )
+    assert done.returncode == 1
+    assert b"Traceback" not in done.stderr
