@@ -11,6 +11,8 @@ from speccomp.archive.layout import ENTRIES, SET_ASIDE, STAGING
 from speccomp.archive.ledger import Entry, Event, parse_line, read_head
 from speccomp.archive.transaction import Mismatch, Staging, complete, undo
 
+_ACTION = "recover"
+
 
 class Outcome(StrEnum):
     """What becomes of an interrupted change."""
@@ -86,7 +88,7 @@ def recover(root: Path, actor: str, time: str) -> Interrupted | None:
         _set_aside(root)
         _note(root, found, actor, time, str(error))
         return found
-    if not whole:
+    if not whole and found.subject.split()[0] != _ACTION:
         _note(root, found, actor, time, "")
     return found
 
@@ -105,7 +107,7 @@ def _note(root: Path, found: Interrupted, actor: str, time: str, why: str) -> No
     if why:
         details |= {"why": why}
     event = Event(
-        "recover",
+        _ACTION,
         actor,
         entry.event.object,
         entry.event.revision,

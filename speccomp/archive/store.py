@@ -64,19 +64,26 @@ class Archive:
         return read_entries(self.root, actions)
 
     def inventory(self, number: str) -> Inventory | None:
-        """Return the inventory of a document, if there is one. Errors: ArchiveDamaged."""
+        """
+        Return the inventory of a document, if there is one. Errors: ArchiveDamaged.
+
+        It is held against the digest in the folder of its last version, which never changes: the
+        one beside it may be one step behind while somebody writes.
+        """
         folder = self.root / object_place(number)
         if not folder.exists():
             return None
         with reading(folder):
             data = (folder / ocfl.INVENTORY).read_bytes()
-            written = (folder / ocfl.SIDECAR).read_bytes()
-        if written != ocfl.sidecar(sha512(data)):
-            raise ArchiveDamaged(f"the inventory of {number} is not the one that was written")
         try:
-            return parse_inventory(data)
+            inventory = parse_inventory(data)
         except InventoryFault as fault:
             raise ArchiveDamaged(f"the inventory of {number} is malformed: {fault}") from fault
+        with reading(folder):
+            written = (folder / f"v{inventory.head}" / ocfl.SIDECAR).read_bytes()
+        if written != ocfl.sidecar(sha512(data)):
+            raise ArchiveDamaged(f"the inventory of {number} is not the one that was written")
+        return inventory
 
     def files(self, number: str, version: int) -> dict[str, Path]:
         """Return where the files of a version lie, by name. Errors: ArchiveDamaged."""

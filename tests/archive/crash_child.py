@@ -47,8 +47,15 @@ def approval(writer: Writer) -> None:
     writer.approve("PD-1", "B")
 
 
+def recovery(writer: Writer) -> None:
+    """Start where `next_release` was killed right after it counted."""
+    with writer.archive.change(CONTROLLER, LATER):
+        pass
+
+
 SCENARIOS: dict[str, Callable[[Writer], None]] = {
-    function.__name__: function for function in (first_release, next_release, withdrawal, approval)
+    function.__name__: function
+    for function in (first_release, next_release, withdrawal, approval, recovery)
 }
 
 
@@ -121,10 +128,25 @@ def tell(root: Path) -> dict[str, Any]:
     }
 
 
+def interrupted_release(folder: Path, pristine: Path) -> Path:
+    """Return an archive in which a release was killed at the first moment it counted."""
+    at = 0
+    while True:
+        at += 1
+        root = folder / f"interrupted-{at}"
+        shutil.copytree(pristine, root)
+        attempt(root, next_release.__name__, at, "kill")
+        if tell(root)["counts"]:
+            return root
+        shutil.rmtree(root)
+
+
 def run(scenario: str, folder: Path, fault: str) -> None:
     pristine = folder / "pristine"
     writer = Writer(pristine)
     writer.release("PD-1", "-", (writer.approve("PD-1", "-"),))
+    if scenario == recovery.__name__:
+        pristine = interrupted_release(folder, pristine)
     at, ended = 0, KILLED
     while ended:
         at += 1

@@ -16,7 +16,9 @@ MADE = {
     "next_release": ("release", "PD-1", "A"),
     "withdrawal": ("withdraw", "PD-1", "-"),
     "approval": ("approve", "PD-1", "B"),
+    "recovery": ("release", "PD-1", "A"),
 }
+CHANGES = sorted(set(SCENARIOS) - {"recovery"})
 BEFORE = [("start", "", ""), ("approve", "PD-1", "-"), ("release", "PD-1", "-")]
 
 
@@ -39,14 +41,14 @@ def check_end(scenario: str, result: dict[str, Any], *, made: bool) -> None:
     for moment in ("after", "next"):
         assert result[moment]["findings"] == []
         assert not result[moment]["staging"]
-    on_first = 1 + (made and scenario in {"next_release", "withdrawal"})
+    on_first = 1 + (made and scenario not in {"first_release", "approval"})
     assert result["after"]["versions"] == {
         "PD-1": on_first,
         "PD-2": int(made and scenario == "first_release"),
     }
 
 
-@pytest.mark.parametrize("scenario", SCENARIOS)
+@pytest.mark.parametrize("scenario", CHANGES)
 def test_a_process_killed_at_any_file_operation_leaves_the_old_or_the_new_state(
     scenario: str, memory: Path
 ) -> None:
@@ -64,7 +66,7 @@ def test_a_process_killed_at_any_file_operation_leaves_the_old_or_the_new_state(
     assert new.count(True) > 20
 
 
-@pytest.mark.parametrize("scenario", SCENARIOS)
+@pytest.mark.parametrize("scenario", CHANGES)
 def test_a_disk_that_is_full_at_any_file_operation_changes_nothing(
     scenario: str, memory: Path
 ) -> None:
@@ -76,3 +78,18 @@ def test_a_disk_that_is_full_at_any_file_operation_changes_nothing(
         assert before["findings"] == (["archive.interrupted"] if before["outcome"] else [])
         assert made or before["outcome"] != "completed", "what was refused must not come later"
         check_end(scenario, result, made=made)
+
+
+def test_a_recovery_killed_at_any_file_operation_is_done_by_the_next(memory: Path) -> None:
+    results = attempts("recovery", memory, "kill")
+    assert {result["ended"] for result in results} == {0, KILLED}
+    for result in results:
+        check_end("recovery", result, made=True)
+
+
+def test_a_recovery_on_a_full_disk_is_done_by_the_next(memory: Path) -> None:
+    for result in attempts("recovery", memory, "full"):
+        taken_back = result["ended"] == REFUSED and MADE["recovery"] not in map(
+            tuple, result["entries"]
+        )
+        check_end("recovery", result, made=not taken_back)

@@ -149,7 +149,7 @@ def test_a_ledger_with_an_entry_dropped_edited_or_moved_is_reported(copy: Path) 
 
 
 def test_a_dropped_last_entry_is_reported_even_with_a_forged_head(copy: Path) -> None:
-    # TV 95 of the control rules: the chain alone still holds.
+    # The chain alone still holds; the version it no longer tells of gives it away.
     write_lines(copy, lines_of(copy)[:-1])
     assert "file-added" in rules(copy)
 
@@ -184,7 +184,7 @@ def test_an_approval_signed_by_another_key_is_reported(tmp_path: Path) -> None:
 
 
 def test_an_approval_of_another_revision_is_reported(tmp_path: Path) -> None:
-    # TV 29: a valid signature of one revision attached to another.
+    # A valid signature of one revision, attached to another.
     writer = Writer(tmp_path / "archive")
     record = writer.approve("PD-1", "-")
     writer.release("PD-1", "-", (record,))
