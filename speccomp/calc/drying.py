@@ -81,11 +81,10 @@ def time_to_dry(
 
 
 def _fourier(left: float) -> float:
-    # Both starts lie below the root of a convex, falling curve, so Newton's steps only rise.
-    short = math.pi * (1 - left) ** 2 / 4
-    if short < SHORT_TIME:
-        return short
-    fourier = max(short, -4 / math.pi**2 * math.log(math.pi**2 / 8 * left))
+    fourier = math.pi * (1 - left) ** 2 / 4
+    if fourier < SHORT_TIME:
+        return fourier
+    # The start lies below the root of a convex, falling curve, so Newton's steps only rise.
     while True:
         slope = 2 * math.fsum(decay for _, decay in _terms(fourier))
         step = (_left(fourier) - left) / slope

@@ -267,7 +267,7 @@ def plan_mixes(parts: int, times: MixTimes, masses: MixMasses) -> MixPlan:
 
 def _constraint(name: ConstraintName, limit: float, margin: float, parts: int) -> Constraint:
     # The last bits of a float must not break a limit that is just kept.
-    exact = 0.0 if abs(margin) <= 1e-9 * abs(limit) else margin
+    exact = 0.0 if abs(margin) <= 1e-9 * limit else margin
     unit = "s" if name is ConstraintName.POT_LIFE else "g"
     return Constraint(name, quantity(limit, unit), quantity(exact, unit), parts)
 

@@ -78,12 +78,11 @@ def lot_zero_acceptance_size(lot: int, bad: int, confidence: float) -> int:
     """
     _lot(lot, count(bad, 1, "number of bad pieces"), 0)
     allowed = 1 - open_fraction(confidence, "confidence")
-    passing = 1.0
-    for size in range(lot - bad + 1):
-        if passing <= allowed or math.isclose(passing, allowed, rel_tol=1e-12):
-            return size
+    size, passing = 0, 1.0
+    while passing > allowed * (1 + 1e-12):
         passing *= (lot - bad - size) / (lot - size)
-    return lot - bad + 1
+        size += 1
+    return size
 
 
 def _lot(lot: int, bad: int, size: int) -> None:

@@ -190,6 +190,12 @@ def test_oven_demand_without_ramps() -> None:
     assert demand.unbounded == (1,)
 
 
+def test_oven_demand_of_ramps_without_a_fastest_rate() -> None:
+    demand = oven_demand(profile("|20|", ramp("|80|", "1||"), ramp("|20|", "1||")))
+    assert (demand.heating.magnitude, demand.cooling.magnitude) == (0, 0)
+    assert demand.unbounded == (0, 1)
+
+
 @pytest.mark.parametrize(
     ("call", "message"),
     [

@@ -92,6 +92,10 @@ def test_kinds_are_named_in_words() -> None:
             "RangeError: The powder is -1.5 g; it must be more than zero.",
         ),
         (
+            lambda: positive(quantity(1, "mm"), "g", "powder"),
+            "KindError: The powder is 1 mm; a mass is needed.",
+        ),
+        (
             lambda: not_negative(quantity(-0.5, "g"), "g", "error"),
             "RangeError: The error is -0.5 g; it must not be less than zero.",
         ),

@@ -61,6 +61,10 @@ def test_nothing_happens_below_the_datum() -> None:
     assert nurse_saul(history((0, -20), (5, 0))) == 0
     assert nurse_saul(history((0, -10), (4, 30))) == pytest.approx(3 * 15 / 20)
     assert nurse_saul(history((0, 30), (4, -10))) == pytest.approx(3 * 15 / 20)
+    assert nurse_saul(history((0, 0.5), (4, 0.7))) == pytest.approx(4 * 0.6 / 20)
+    assert nurse_saul(history((0, 0.7), (4, 0.5))) == pytest.approx(4 * 0.6 / 20)
+    assert nurse_saul(history((0, -0.5), (4, 0.5))) == pytest.approx(2 * 0.25 / 20)
+    assert nurse_saul(history((0, 0.5), (4, -0.5))) == pytest.approx(2 * 0.25 / 20)
     assert nurse_saul(history((0, 0), (4, 20))) == pytest.approx(2)
     assert nurse_saul(history((0, 20), (4, 0))) == pytest.approx(2)
 

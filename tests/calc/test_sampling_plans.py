@@ -60,6 +60,19 @@ def test_arrows_lead_to_the_sample_size_too() -> None:
     )
 
 
+def test_arrows_go_one_step_at_a_time() -> None:
+    assert single_sampling_plan(50, "II", 4.0, Inspection.NORMAL) == SamplingPlan(
+        "E", 13, 1, 2, False
+    )
+    assert single_sampling_plan(15, "II", 6.5, Inspection.NORMAL) == SamplingPlan(
+        "A", 2, 0, 1, False
+    )
+
+
+def test_inspection_has_words() -> None:
+    assert [i.value for i in Inspection] == ["normal", "tightened"]
+
+
 def test_a_sample_as_large_as_the_lot() -> None:
     def plan(lot: int) -> SamplingPlan:
         return single_sampling_plan(lot, "II", 0.65, Inspection.NORMAL)

@@ -153,7 +153,7 @@ def test_ramps_do_not_count() -> None:
 
 @pytest.mark.parametrize(
     ("section", "advisory"),
-    [(12.0, False), (12.001, True), (3.0, False), (2.999, True), (6.0, False)],
+    [(12.0, False), (12.0001, True), (3.0, False), (2.9999, True), (6.0, False)],
 )
 def test_far_from_the_card_the_scaling_is_advice(section: float, advisory: bool) -> None:
     found = drying_progress(CURE, requirement(), millimetres(section))

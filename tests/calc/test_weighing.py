@@ -223,6 +223,18 @@ ZERO = grams(0)
             "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
         ),
         (
+            lambda: smallest_readable_mass(Limits(0.25, None, 0.25), ZERO, ZERO, grams(1)),
+            "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
+        ),
+        (
+            lambda: largest_error_one_scale(grams(1), Limits(0.25, None, 0.25)),
+            "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
+        ),
+        (
+            lambda: largest_component_error(grams(1), Limits(0.25, None, 0.25), ZERO),
+            "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
+        ),
+        (
             lambda: smallest_readable_mass(LOW, ZERO, ZERO, grams(1)),
             "LimitError: The ratio 0.25 needs a lower and an upper limit.",
         ),

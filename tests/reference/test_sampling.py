@@ -43,9 +43,12 @@ def test_code_letters_of_table_1() -> None:
         500000 D E G J M P Q
         500001 D E H K N Q R
     """
+    first = 2
     for row in rows.strip().splitlines():
-        lot, *letters = row.split()
-        assert [code_letter(int(lot), level) for level in LEVELS] == letters
+        last, *letters = row.split()
+        for lot in (first, int(last)):
+            assert [code_letter(lot, level) for level in LEVELS] == letters
+        first = int(last) + 1
 
 
 @pytest.mark.parametrize(

@@ -102,13 +102,13 @@ def test_vapour_pressure_at_200_fahrenheit() -> None:
         (1609.344, 83431.8, 94.620, 202.32),
         (2000, 79501.4, 93.317, 199.97),
         (2500, 74691.7, 91.648, 196.97),
-        (3000, 70121.1, 89.977, 193.96),
+        (3000, 70121.2, 89.977, 193.96),
     ],
 )
 def test_sites(metres: float, pascals: float, celsius: float, fahrenheit: float) -> None:
     """Computed with two atmosphere libraries, which agree, and iapws 1.5.5."""
     site = quantity(metres, "m")
-    assert pressure_at_elevation(site).m_as("Pa") == pytest.approx(pascals, abs=0.1)
+    assert pressure_at_elevation(site).m_as("Pa") == pytest.approx(pascals, abs=0.06)
     assert boiling_point(site).m_as("degC") == pytest.approx(celsius, abs=6e-4)
     assert boiling_point(site).m_as("degF") == pytest.approx(fahrenheit, abs=6e-3)
 
@@ -163,7 +163,7 @@ def test_saturation_temperature_against_iapws(megapascals: float) -> None:
 @given(st.floats(-400, 11_000))
 def test_pressure_against_fluids(metres: float) -> None:
     own = pressure_at_elevation(quantity(metres, "m")).m_as("Pa")
-    assert own == pytest.approx(ATMOSPHERE_1976(Z=metres).P, abs=0.05)
+    assert own == pytest.approx(ATMOSPHERE_1976(Z=metres).P, rel=1e-12)
 
 
 @given(st.floats(-400, 6_000))
