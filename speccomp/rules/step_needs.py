@@ -10,6 +10,19 @@ from speccomp.rules.facts import Facts
 
 Group = tuple[str, ...]
 
+# Examples of the size the limit has at a bench, where that of its kind would mislead.
+_TYPICAL = {
+    "mixing time": "3 to 5 min",
+    "rolling time": "8 to 10 min",
+    "vacuum time": "5 to 8 min",
+    "rest time": "10 to 15 min",
+    "immersion time": "5 to 10 s",
+    "jolting time": "60 ± 3 s",
+    "storage temperature": "5 to 30 degC",
+    "material temperature": "22 ± 4 degC",
+    "part temperature": "at most 45 degC",
+}
+
 
 def meets(step: Step, group: Group) -> bool:
     """Tell whether a step has at least one of what a group of needs names."""
@@ -58,7 +71,7 @@ def _limit_names(group: Group) -> list[str]:
 
 def _advice(names: list[str]) -> str:
     kind = LIMIT_KINDS.get(names[0])
-    example = KINDS[kind].example if kind else "…"
+    example = _TYPICAL.get(names[0]) or (KINDS[kind].example if kind else "…")
     return f"add under limits, for example `{names[0]}: {example}`"
 
 
