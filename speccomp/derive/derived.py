@@ -16,7 +16,7 @@ from speccomp.derive.discs import (
 from speccomp.derive.gauges import GaugeFit, derive_gauges
 from speccomp.derive.histories import History, derive_histories
 from speccomp.derive.mixer import MixerRange, derive_instructed_mix, derive_mixers
-from speccomp.derive.mixes import PartPlan, Shop, derive_plan, derive_stated_parts
+from speccomp.derive.mixes import PartPlan, Shop, StatedParts, derive_plan, derive_stated_parts
 from speccomp.derive.mixture import Mixture, derive_mixture
 from speccomp.derive.numbers import AnyNumber, Gap, Ledger, Number, derived_from
 from speccomp.derive.pot_life import PotLife, derive_pot_life
@@ -37,7 +37,8 @@ class Making:
     Everything about the mixes.
 
     `instructed` is the mass of mix by the masses in the steps, `instructed_parts` how many parts
-    of each number it fills for certain. `plans` has one entry for each part whose mass is known.
+    of each number it fills for certain; `stated_parts` is the limit on parts per mix. `plans` has
+    one entry for each part whose mass is known.
     """
 
     mixture: Mixture
@@ -46,6 +47,7 @@ class Making:
     smallest_mix: Number[Quantity] | None
     instructed: Number[Quantity] | None
     instructed_parts: Mapping[str, Number[int]]
+    stated_parts: StatedParts | None
     pot_life: PotLife | None
     work: WorkTimes
     plans: tuple[PartPlan, ...]
@@ -134,6 +136,7 @@ def _making(
         _smallest_mix(balances),
         instructed,
         filled,
+        shop.stated,
         life,
         work,
         planned,

@@ -139,7 +139,7 @@ def _plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> Par
         )
         return None
     mixes = equal_counts(batch.parts, most)
-    sizes = _sizes(batch.sizes, mixes, most, shop)
+    sizes = _sizes(batch.sizes, mixes, most, shop, masses)
     return PartPlan(
         needs,
         tuple(_sized(needs, parts, shop, parts in batch.sizes, ledger) for parts in sizes),
@@ -215,10 +215,14 @@ def _constraints(
 
 
 def _sizes(
-    listed: tuple[int, ...], mixes: tuple[int, ...], most: int, shop: Shop
+    listed: tuple[int, ...], mixes: tuple[int, ...], most: int, shop: Shop, masses: MixMasses
 ) -> tuple[int, ...]:
     """Return the sizes of the sheet: those listed, else chosen ones; and what a step states."""
-    sizes = set(listed) if listed else {*mixes, most, max(1, most // 2)}
+    sizes = {*listed} if listed else {*mixes, most}
+    half = most // 2
+    least = max(masses.mixer_least, masses.weighing_least)
+    if not listed and half and masses.per_mix + half * masses.per_part >= least:
+        sizes.add(half)
     if shop.stated is not None:
         sizes.add(shop.stated.parts)
     return tuple(sorted(sizes))
@@ -257,7 +261,7 @@ def _in_time(
     at = life.planned if which == "in-time" else life.worst
     return ledger.add(
         f"batches.{needs.label}.{which}",
-        f"most {needs.part.number} from one mix in the {at.life.title}",
+        f"most {needs.part.number} from one mix in the pot life at {at.where}",
         parts_per_mix(times),
         formulas.PARTS_IN_TIME,
         (

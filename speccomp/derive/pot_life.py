@@ -86,7 +86,7 @@ def _pot_life(plant: Plant, card: Material, stated: CardPotLife, ledger: Ledger)
     )
     at = partial(_at, stated, (margin, _margin_input(plant)), ledger)
     source = written("temperature on the card", stated.at, stated.span)
-    on_card = at("card", "the card's temperature", stated.at.nominal_quantity, source)
+    on_card = at("card", "the card's temperature", (stated.at.nominal_quantity, source))
     if shop is None:
         return PotLife(card, margin, on_card, None, None, None)
     source = written("shop temperature", shop, plant.span)
@@ -94,9 +94,9 @@ def _pot_life(plant: Plant, card: Material, stated: CardPotLife, ledger: Ledger)
         card,
         margin,
         on_card,
-        at("shop-low", "the shop's lowest temperature", least(shop), source),
-        at("shop-middle", "the shop's usual temperature", shop.nominal_quantity, source),
-        at("shop-high", "the shop's highest temperature", greatest(shop), source),
+        at("shop-low", "the shop's lowest temperature", (least(shop), source)),
+        at("shop-middle", "the shop's usual temperature", (shop.nominal_quantity, source)),
+        at("shop-high", "the shop's highest temperature", (greatest(shop), source)),
     )
 
 
@@ -105,26 +105,25 @@ def _at(
     kept: tuple[float, Input],
     ledger: Ledger,
     name: str,
-    title: str,
-    temperature: Quantity,
-    source: Input,
+    where: str,
+    temperature: tuple[Quantity, Input],
 ) -> LifeAt:
     arrhenius = stated.activation_energy is not None
     life = ledger.add(
         f"pot-life.{name}",
-        f"pot life at {title}",
-        _life(stated, temperature),
+        f"pot life at {where}",
+        _life(stated, temperature[0]),
         formulas.POT_LIFE_ARRHENIUS if arrhenius else formulas.POT_LIFE_Q10,
-        (*_card_inputs(stated), source),
+        (*_card_inputs(stated), temperature[1]),
     )
     usable = ledger.add(
         f"pot-life.{name}.usable",
-        f"pot life at {title} less the margin",
+        f"pot life at {where} less the margin",
         life.value * (1 - kept[0]),
         formulas.USABLE_LIFE,
         (derived_from(life), kept[1]),
     )
-    return LifeAt(title, temperature, life, usable)
+    return LifeAt(where, temperature[0], life, usable)
 
 
 def _card_inputs(stated: CardPotLife) -> tuple[Input, ...]:

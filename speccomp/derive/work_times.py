@@ -23,13 +23,14 @@ _WORKING = ("application time", "working time")
 @dataclass(frozen=True, slots=True)
 class LastUse:
     """
-    How long after the start of mixing a step may still apply the mix.
+    How old a mix may be, from the start of mixing, when a step still applies it.
 
-    `limit` is the limit of the step that says so.
+    `limit` is the limit of the step that says so, `limit_time` its greatest time.
     """
 
     step: Step
     limit: Characteristic
+    limit_time: Quantity
     age: Number[Quantity]
 
 
@@ -155,6 +156,7 @@ def _last_uses(
             yield LastUse(
                 step,
                 limit[0],
+                greatest(limit[1]),
                 ledger.add(
                     f"work.{step.id}.greatest-age",
                     f"greatest age of the mix at the end of `{step.id}`",

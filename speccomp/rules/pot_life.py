@@ -1,0 +1,345 @@
+"""Pot life: whether a mix is used up before it sets."""
+
+from collections.abc import Iterator
+
+from speccomp.derive import Making
+from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.pot_life import LifeAt, PotLife
+from speccomp.findings import Finding, Related, Severity, Span
+from speccomp.model.process import Step
+from speccomp.quantities import Kind, Quantity
+from speccomp.rules.amounts import amount, per_cent
+from speccomp.rules.facts import Facts
+
+
+def _lives(facts: Facts) -> Iterator[tuple[Making, PotLife]]:
+    """Give the mixes and their pot life, where there is one."""
+    making = facts.derived.making
+    if making is not None and making.pot_life is not None:
+        yield making, making.pot_life
+
+
+def _first_mix(facts: Facts) -> Step | None:
+    return next((step for step in facts.process.steps if step.operation.name == "mix"), None)
+
+
+def _time(facts: Facts, value: Quantity) -> str:
+    return amount(facts, value, Kind.TIME)
+
+
+def _usable(facts: Facts, life: PotLife, at: LifeAt) -> str:
+    """Return the usable pot life with the temperature it holds at."""
+    margin = f", {per_cent(life.margin)} of it kept back" if life.margin else ""
+    temperature = amount(facts, at.temperature, Kind.TEMPERATURE)
+    return f"{_time(facts, at.life.value)} at {temperature}{margin}"
+
+
+def _on_card(life: PotLife) -> tuple[Related, ...]:
+    stated = life.card.pot_life
+    if stated is None or stated.time is None:
+        return ()
+    at = f" at {stated.at.text.strip()}" if stated.at else ""
+    return (Related(stated.span, f"the card says {stated.time.text.strip()}{at}"),)
+
+
+def _sizes(facts: Facts, making: Making) -> Iterator[tuple[PartPlan, SizedMix, Span, str]]:
+    """Go through the sizes of mix that the definition sets, with their place and subject."""
+    batch = facts.process.batch
+    for plan in making.plans:
+        for sized in plan.sizes:
+            if sized.listed and batch is not None:
+                yield plan, sized, batch.span, "batch"
+            elif sized.stated_by is not None:
+                yield plan, sized, sized.stated_by.span, sized.stated_by.id
+
+
+def _takes(facts: Facts, making: Making, plan: PartPlan, sized: SizedMix, time: Quantity) -> str:
+    work = making.work
+    parts = f"{sized.size.parts} {plan.needs.part.number}"
+    cycle = "" if work.cycle is None else f", {_time(facts, work.cycle.value)} a part"
+    stations = f" at {work.stations} stations" if work.stations > 1 else ""
+    return (
+        f"{parts} from one mix take {_time(facts, time)} "
+        f"({_time(facts, work.mixing.value)} mixing, {_time(facts, work.transfer.value)} to the "
+        f"first part{cycle}{stations})"
+    )
+
+
+def _smaller(most: int | None) -> str:
+    if not most:
+        return "mix and fill faster, or cool the shop; not even one part fits"
+    return f"fill at most {most} parts from one mix, or add stations"
+
+
+def batch_outlives(facts: Facts) -> Iterator[Finding]:
+    """
+    A mix takes longer to use up than its pot life lasts.
+
+    Why: the last parts are filled with cement that has begun to set; it does not bond.
+    Source: common practice, no source; the rate doubles per 10 K unless the card says otherwise.
+    Bad:
+        batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [40, 120]}
+    Good:
+        batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [40, 60]}
+    """
+    for making, life in _lives(facts):
+        at = life.planned
+        for plan, sized, span, subject in _sizes(facts, making):
+            time = sized.time
+            if time is None or making.work.mixing.value >= at.usable.value:
+                continue
+            if time.value > at.usable.value:
+                most = plan.in_time.value if plan.in_time else None
+                yield Finding(
+                    Severity.ERROR,
+                    "potlife.batch-outlives",
+                    span,
+                    f"{_takes(facts, making, plan, sized, time.value)}; the pot life is "
+                    f"{_usable(facts, life, at)}, so it is over "
+                    f"{_time(facts, time.value - at.usable.value)} too early",
+                    _smaller(most),
+                    _on_card(life),
+                    subject,
+                )
+
+
+def hot_shop(facts: Facts) -> Iterator[Finding]:
+    """
+    On the hottest day of the shop a mix sets before it is used up, though not on others.
+
+    Why: the reaction is about twice as fast for every 10 K. The margin of the pot life is there
+        for such days, so it is not counted here.
+    Source: common practice, no source.
+    Bad:
+        # plant.yaml
+        shop: {temperature: 18 to 36 degC}
+        # definition.yaml
+        batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [40, 60]}
+    Good:
+        # plant.yaml
+        shop: {temperature: 18 to 30 degC}
+        # definition.yaml
+        batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [30, 40]}
+    """
+    for making, life in _lives(facts):
+        planned, hot = life.planned.usable.value, life.worst
+        cases = [
+            (_takes(facts, making, plan, sized, sized.time.value), sized.time.value, span, subject)
+            for plan, sized, span, subject in _sizes(facts, making)
+            if sized.time is not None
+        ]
+        cases += [
+            (
+                f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old",
+                use.age.value,
+                use.limit.span,
+                use.limit.id,
+            )
+            for use in making.work.last_uses
+        ]
+        for what, time, span, subject in cases:
+            if hot.life.value < time <= planned:
+                temperature = amount(facts, hot.temperature, Kind.TEMPERATURE)
+                yield Finding(
+                    Severity.WARNING,
+                    "potlife.hot-shop",
+                    span,
+                    f"{what}; at {temperature} the mix sets after {_time(facts, hot.life.value)}",
+                    "use it up sooner, or limit the room temperature of the mixing step",
+                    (
+                        *_on_card(life),
+                        Related(facts.process.plant.span, "the shop is described here"),
+                    ),
+                    subject,
+                )
+
+
+def mixing_too_long(facts: Facts) -> Iterator[Finding]:
+    """
+    Mixing alone takes up the pot life.
+
+    Why: what is left after mixing is too stiff to fill.
+    Source: common practice, no source.
+    Bad:
+        # powder.yaml
+        pot_life: {time: 5 min, at: 23 degC}
+    Good:
+        # powder.yaml
+        pot_life: {time: 60 min, at: 23 degC}
+    """
+    for making, life in _lives(facts):
+        mix, mixing = _first_mix(facts), making.work.mixing.value
+        if mix is not None and mixing >= life.planned.usable.value:
+            yield Finding(
+                Severity.ERROR,
+                "potlife.mixing-too-long",
+                mix.span,
+                f"mixing takes up to {_time(facts, mixing)}; the pot life is "
+                f"{_usable(facts, life, life.planned)}",
+                "shorten the mixing time, or use a material with a longer pot life",
+                _on_card(life),
+                mix.id,
+            )
+
+
+def applied_too_late(facts: Facts) -> Iterator[Finding]:
+    """
+    A step may still apply the mix when its pot life is over.
+
+    Why: the limit tells the operator that the mix is still good, and it is not.
+    Source: common practice, no source; the limit counts from the end of mixing, the pot life from
+        its start.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 60 min}
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 30 min}
+    """
+    for making, life in _lives(facts):
+        usable, mixing = life.planned.usable.value, making.work.mixing.value
+        for use in making.work.last_uses:
+            if mixing < usable < use.age.value:
+                longest = usable - (use.age.value - use.limit_time)
+                left = amount(facts, longest, Kind.TIME, None, "down")
+                yield Finding(
+                    Severity.ERROR,
+                    "potlife.applied-too-late",
+                    use.limit.span,
+                    f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
+                    f"mixing included; the pot life is {_usable(facts, life, life.planned)}",
+                    f"write `at most {left}` or less",
+                    _on_card(life),
+                    use.limit.id,
+                )
+
+
+def transfer_too_short(facts: Facts) -> Iterator[Finding]:
+    """
+    The batch counts on a shorter way to the first part than the steps in between take.
+
+    Why: the clock of every mix is wrong by the difference, and the pot life with it.
+    Source: arithmetic.
+    Bad:
+        batch: {parts: 120, loss: 8 %, cycle_time: 20 s, transfer_time: 1 min}
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: rest
+            operation: rest
+            do: Let the paste rest in the closed bowl.
+            with: [timer]
+            covered: true
+            limits: {rest time: 4 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            look_for: [{what: fill level, accept: Paste stands level with the rim}]
+    Good:
+        batch: {parts: 120, loss: 8 %, cycle_time: 20 s, transfer_time: 7 min}
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: rest
+            operation: rest
+            do: Let the paste rest in the closed bowl.
+            with: [timer]
+            covered: true
+            limits: {rest time: 4 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            look_for: [{what: fill level, accept: Paste stands level with the rim}]
+    """
+    making, batch = facts.derived.making, facts.process.batch
+    if making is None or batch is None or batch.transfer_time is None:
+        return
+    waiting, transfer = making.work.waiting.value, making.work.transfer.value
+    if waiting > transfer:
+        yield Finding(
+            Severity.WARNING,
+            "potlife.transfer-too-short",
+            batch.span,
+            f"the first part comes {_time(facts, transfer)} after mixing, and the steps before it "
+            f"take up to {_time(facts, waiting)}",
+            f"raise `transfer_time` to {_time(facts, waiting)} or more",
+            (),
+            "batch",
+        )
+
+
+def no_limit(facts: Facts) -> Iterator[Finding]:
+    """
+    Nothing says how long a mix with a pot life may be used.
+
+    Why: each operator uses it until it feels stiff; by then the last parts do not bond.
+    Source: common practice, no source.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            look_for: [{what: fill level, accept: Paste stands level with the rim}]
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 30 min}
+    """
+    for making, life in _lives(facts):
+        mix, work = _first_mix(facts), making.work
+        if mix is None or work.last_uses or work.cycle is not None:
+            continue
+        yield Finding(
+            Severity.WARNING,
+            "potlife.no-limit",
+            mix.span,
+            f"the mix of `{mix.id}` has a pot life of {_usable(facts, life, life.planned)}, and "
+            "no limit says until when it may be used",
+            "add to the step that applies it, for example `time since mixing: at most …`, or a "
+            "`cycle_time` to the batch",
+            _on_card(life),
+            mix.id,
+        )
