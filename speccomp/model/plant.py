@@ -1,11 +1,12 @@
 """The plant: units in print, climate, equipment, roles, defaults."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from speccomp.findings import Span
 from speccomp.model.packs import Topic
+from speccomp.model.release_rules import ReleaseRules
 from speccomp.model.shared import Caution, Reaction, Record, Setting, span_field
 from speccomp.quantities import Kind, PrintUnits, Toleranced
 
@@ -127,4 +128,5 @@ class Plant:
     gauge_fit: GaugeFit
     required_declarations: tuple[str, ...]
     special_processes: tuple[str, ...] = ()
+    release: ReleaseRules = field(default_factory=ReleaseRules)
     span: Span = span_field()

@@ -17,6 +17,7 @@ from speccomp.model.plant import (
     Wording,
 )
 from speccomp.model.resolve_packs import resolve_packs
+from speccomp.model.resolve_release import resolve_release
 from speccomp.model.resolve_shared import (
     resolve_cautions,
     resolve_reactions,
@@ -84,6 +85,7 @@ def resolve_plant(tree: Tree, found: list[Finding], packs: Iterable[Tree] = ()) 
         gauge_fit=_gauge_fit(node.get("gauge_fit")),
         required_declarations=node.texts("required_declarations"),
         special_processes=node.texts("special_processes"),
+        release=resolve_release(node.get("release"), roles),
         span=node.span,
     )
     _check_names(node, plant)
