@@ -154,6 +154,12 @@ class Step:
     specimen: Specimen | None = None
     action_spans: tuple[Span, ...] = field(default=(), compare=False, repr=False)
     span: Span = span_field()
+    used_at: Span = span_field()
+
+    @property
+    def place(self) -> Span:
+        """Where the step stands in the definition; a step of a block stands where that is used."""
+        return self.used_at if self.block else self.span
 
 
 @dataclass(frozen=True, slots=True)

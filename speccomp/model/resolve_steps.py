@@ -75,7 +75,7 @@ def _expand(node: Node, context: Context) -> Iterator[Step]:
     filled = Node(tree, node.found, (), bindings)
     for item in filled.items("steps"):
         step = _step(item, f"{node.text('id')}.{item.text('id')}", block.text("block"), context)
-        yield replace(step, use=node.text("id"))
+        yield replace(step, use=node.text("id"), used_at=node.child("id").span)
 
 
 def _step(node: Node, ident: str, block: str, context: Context) -> Step:

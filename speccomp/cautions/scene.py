@@ -1,0 +1,269 @@
+"""What is in hand, how hot, wet or loaded it is, in each step: the facts that cautions hang on."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from speccomp.calc.errors import RangeError
+from speccomp.cautions import amounts
+from speccomp.cautions.amounts import Seen
+from speccomp.cautions.hazards import MaterialHazards, hazards_of
+from speccomp.cautions.words import find_phrase
+from speccomp.findings import Span
+from speccomp.model.material import Family, Material
+from speccomp.model.plant import Equipment
+from speccomp.model.process import Process, Step
+from speccomp.quantities import Kind
+
+WET = frozenset(
+    {"mix", "add", "de-air", "apply", "dispense", "dip", "spray", "compact", "cast-discs"}
+    | {"retain-sample", "rest", "clean", "dispose"}
+)
+"""Operations on material that has not set, whatever came before."""
+BODY = frozenset({"cool", "demould", "check-discs", "inspect", "test", "pack"})
+"""Operations on the part; before the first cure it is still wet."""
+DRY_ABOVE = 60.0
+"""A cure that reaches this temperature, in degC, takes the free water out (own rule)."""
+WARM = 48.0
+"""From this temperature, in degC, parts are taken out hot (ISO 13732-1, from memory)."""
+
+_WORKING = ("mixer", "oven", "sprayer", "dispenser", "vacuum-chamber")
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """A material in hand: in the form of its card, as `mix`, or `cured`."""
+
+    hazards: MaterialHazards
+    form: str
+    amount: Seen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """
+    One step with what can be seen in it.
+
+    `temperature` is the highest one of the parts in degC. `steam` tells that water inside them
+    can come near boiling. `hold` is in h, `pressure` in bar, `lifted` and `batch` in kg.
+    `used` are types and features of equipment up to this step, with where each is first used.
+    """
+
+    process: Process
+    step: Step
+    number: int
+    held: tuple[Holding, ...]
+    equipment: tuple[Equipment, ...]
+    used: Mapping[str, Span]
+    wet: bool
+    temperature: Seen | None
+    steam: Seen | None
+    unloads: bool
+    hold: Seen | None
+    pressure: Seen | None
+    voltage: Seen | None
+    lifted: Seen | None
+    batch: Seen | None
+
+    def says(self, phrase: str) -> tuple[str, Span] | None:
+        """Return an action that has the phrase, and its place."""
+        for number, action in enumerate(self.step.actions):
+            if find_phrase(phrase, action) is not None:
+                return action, self.place_of(number)
+        return None
+
+    def place_of(self, number: int) -> Span:
+        """Return where an action of the step stands, counted from 0."""
+        spans = self.step.action_spans
+        return spans[number] if number < len(spans) else self.step.span
+
+
+def build_scenes(process: Process) -> tuple[Scene, ...]:
+    """Go through the steps in the order of the work and see what each has to do with."""
+    return tuple(_Walk(process).scenes())
+
+
+class _Walk:
+    """What carries over from step to step."""
+
+    def __init__(self, process: Process) -> None:
+        self.process = process
+        self.units = process.plant.units
+        self.hazards = {
+            key: hazards_of(material, process.plant.local_codes)
+            for key, material in process.materials.items()
+        }
+        self.mixture = _mixture(process)
+        self.mixed = False
+        self.cured = False
+        self.begun = False
+        self.wet = False
+        self.hot: Seen | None = None
+        self.used: dict[str, Span] = {}
+        self.boiling = _boiling(process)
+        self.batch = amounts.batch_mass(process)
+
+    def scenes(self) -> Iterator[Scene]:
+        steps = self.process.steps
+        for number, step in enumerate(steps):
+            equipment = _equipment(self.process, step)
+            for item in equipment:
+                for name in (item.type, *item.features):
+                    self.used.setdefault(name, step.span)
+            self._before(step)
+            heat = amounts.highest_temperature(step, self.units)
+            temperature = _hotter(
+                heat, self.hot if step.operation.name in BODY | {"clean"} else None
+            )
+            yield Scene(
+                self.process,
+                step,
+                number,
+                tuple(self._held(step)),
+                equipment,
+                dict(self.used),
+                self.wet,
+                temperature,
+                self._steam(step, heat),
+                self._unloads(step, temperature, steps[number + 1 :]),
+                amounts.hold_time(step),
+                amounts.pressure(step, equipment, self.units),
+                amounts.voltage(step, self.units),
+                amounts.lifted(step, self.units),
+                self.batch if step.operation.name == "mix" else None,
+            )
+            self._after(step, heat)
+
+    def _before(self, step: Step) -> None:
+        name = step.operation.name
+        if name == "mix":
+            self.mixed = True
+        if name in WET - {"clean", "dispose"}:
+            self.begun = True
+            in_hand = [step.material] if step.material else self.mixture
+            self.wet = self.wet or any(_holds_water(material) for material in in_hand)
+
+    def _after(self, step: Step, heat: Seen | None) -> None:
+        if step.profile:
+            self.cured = True
+            self.hot = amounts.last_temperature(step, self.units)
+            if heat is not None and heat.number >= DRY_ABOVE:
+                self.wet = False
+        elif step.operation.name == "cool":
+            self.hot = heat
+
+    def _held(self, step: Step) -> Iterator[Holding]:
+        """Yield the materials in hand, those that the words of the step name included."""
+        name = step.operation.name
+        named = [step.material] if step.material else []
+        if name != "mix":
+            named += [m for m in _named(self.process, step) if m not in named]
+        yielded: set[str] = set()
+        for material in named:
+            yielded.add(material.key)
+            yield self._holding(material, step, material.form)
+        if step.material is None or name in ("mix", "add"):
+            for material in self.mixture:
+                for form in self._forms(step, material):
+                    if form != material.form or material.key not in yielded:
+                        yield self._holding(material, step, form)
+
+    def _forms(self, step: Step, material: Material) -> Sequence[str]:
+        """Return the forms in which a material of the mixture is in hand, if it is."""
+        name = step.operation.name
+        wet = "mix" if self.mixed or self.process.ratio else material.form
+        if name == "mix":
+            return (material.form, "mix") if self.process.ratio else (material.form,)
+        if name in WET or (name in ("assemble", "cure") and self.begun and not self.cured):
+            return (wet,)
+        if name in BODY | {"assemble", "cure"} and self.cured:
+            return ("cured",) if name != "cure" or not self.wet else (wet,)
+        return (wet,) if name in BODY and self.begun else ()
+
+    def _holding(self, material: Material, step: Step, form: str) -> Holding:
+        return Holding(self.hazards[material.key], form, amounts.volume(step, material, self.units))
+
+    def _steam(self, step: Step, heat: Seen | None) -> Seen | None:
+        if not self.wet or heat is None or not step.profile:
+            return None
+        error = sum(amounts.oven_error(item) for item in step.equipment if item.type == "oven")
+        near = self.boiling - amounts.STEAM_MARGIN
+        if heat.number + error < near:
+            return None
+        reached, boils = (
+            amounts.said_in(number, "degC", Kind.TEMPERATURE, self.units)
+            for number in (heat.number + error, self.boiling)
+        )
+        said = f"wet parts can reach {reached}; water boils at {boils} here"
+        return Seen(heat.number + error, said, heat.span)
+
+    @staticmethod
+    def _unloads(step: Step, temperature: Seen | None, later: Sequence[Step]) -> bool:
+        """Tell whether hot parts are taken out here: in `cool`, or in the cure if none follows."""
+        if temperature is None or temperature.number < WARM:
+            return False
+        if step.operation.name == "cool":
+            return True
+        return bool(step.profile) and not any(
+            other.operation.name == "cool" or other.profile for other in later
+        )
+
+
+def _hotter(first: Seen | None, second: Seen | None) -> Seen | None:
+    both = [seen for seen in (first, second) if seen is not None]
+    return max(both, key=lambda seen: seen.number, default=None)
+
+
+def _mixture(process: Process) -> tuple[Material, ...]:
+    """Return the materials of the ratio, or without one all that are no auxiliaries."""
+    if process.ratio is not None:
+        keys = [part.material for part in process.ratio.parts]
+        return tuple(process.materials[key] for key in keys if key in process.materials)
+    return tuple(m for m in process.materials.values() if m.family is not Family.AUXILIARY)
+
+
+def _holds_water(material: Material) -> bool:
+    return material.family in (Family.AIR, Family.CHEMICAL, Family.HYDRAULIC)
+
+
+def _named(process: Process, step: Step) -> list[Material]:
+    """Return the materials that an action names by key or by name."""
+    return [
+        material
+        for key, material in process.materials.items()
+        if any(
+            find_phrase(key, action) or find_phrase(_short(material.name), action)
+            for action in step.actions
+        )
+    ]
+
+
+def _short(name: str) -> str:
+    return name.partition(",")[0].partition("(")[0].strip()
+
+
+def _equipment(process: Process, step: Step) -> tuple[Equipment, ...]:
+    """Return the step's equipment, and machines that its actions name."""
+    words = " ".join(step.actions).lower()
+    named = [
+        item
+        for item in process.plant.equipment.values()
+        if (item.type in _WORKING or item.features)
+        and _short(item.name).lower() in words
+        and find_phrase(_short(item.name), words)
+    ]
+    return tuple(dict.fromkeys((*step.equipment, *named)))
+
+
+def _boiling(process: Process) -> float:
+    """Return the boiling point of water at the plant in degC; 100 where its height is not known."""
+    from speccomp.calc.air_and_water import boiling_point, saturation_temperature
+
+    plant = process.plant
+    try:
+        if plant.air_pressure is not None:
+            return float(saturation_temperature(plant.air_pressure.nominal_quantity).m_as("degC"))
+        if plant.elevation is not None:
+            return float(boiling_point(plant.elevation.nominal_quantity).m_as("degC"))
+    except RangeError:
+        pass  # the rule about the plant's elevation says so
+    return 100.0
