@@ -192,6 +192,8 @@ def key_of(item: object) -> str:
     """Return what identifies an item of a list."""
     if isinstance(item, Hold | Ramp):
         return type(item).__name__.lower()
+    if isinstance(item, Characteristic):
+        return item.id.rsplit("/", 1)[-1]
     source = getattr(item, "source", None)
     if isinstance(source, SourceImage):
         return source.path

@@ -55,23 +55,22 @@ def _parts(before: Branch, after: Branch) -> list[Part]:
 
 
 def _node(before: Node, after: Node, path: Path) -> Iterator[Difference]:
-    if isinstance(before, dict) and isinstance(after, dict):
-        yield from _branch(before, after, path)
-    elif _empty(before) and _empty(after):
-        return
-    elif isinstance(before, Items) or isinstance(after, Items):
+    before, after = _said(before), _said(after)
+    lists = [one for one in (before, after) if isinstance(one, Items)]
+    if lists and all(one is None or isinstance(one, Items) for one in (before, after)):
         yield from _branch(_items(before), _items(after), path)
+    elif isinstance(before, dict) and isinstance(after, dict):
+        yield from _branch(before, after, path)
     elif not same_value(before, after):
         yield Difference(path, before, after)
 
 
-def _empty(node: Node) -> bool:
-    """Tell whether a value says nothing; an empty list has the form of a branch."""
-    return node is None or (isinstance(node, Items | tuple) and not node)
+def _said(node: Node) -> Node:
+    """Return a value, or None for a list without items, whatever its items would be."""
+    return None if isinstance(node, Items | tuple) and not node else node
 
 
 def _items(node: Node) -> Items:
-    """Return a list as a branch; a list that has become one of texts counts as empty here."""
     return node if isinstance(node, Items) else Items()
 
 

@@ -123,9 +123,15 @@ def _rounded(value: Fraction) -> Decimal:
     return -plain if value < 0 else plain
 
 
-def allows_more(kind: str) -> bool:
-    """Tell whether a limit that changed in this way allows something it did not allow before."""
-    return kind not in ("restated", "limit-narrower", "limit-side-added", "target-moved")
+def allows_more(kind: str, size: Size | None) -> bool:
+    """
+    Tell whether a limit that changed in this way may lead to something it did not lead to before.
+
+    A target that moves between the same limits does; one that is only stated does not.
+    """
+    if kind == "target-moved":
+        return size is not None
+    return kind not in ("restated", "limit-narrower", "limit-side-added")
 
 
 def is_inside(limit: Toleranced, validated: Toleranced) -> bool:

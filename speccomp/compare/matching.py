@@ -113,14 +113,10 @@ def _match_limits(
     after: Sequence[Characteristic],
 ) -> None:
     """Match limits by name, then by content."""
-    pairs = match_equal(before, after, _limit_key, [])
+    pairs = match_equal(before, after, key_of, [])
     pairs = match_equal(before, after, _limit_content, pairs)
-    names = [_limit_key(item) for item in before], [_limit_key(item) for item in after]
+    names = [key_of(item) for item in before], [key_of(item) for item in after]
     matching.name((*path, "characteristics"), *names, sorted(pairs))
-
-
-def _limit_key(item: Characteristic) -> str:
-    return item.id.rsplit("/", 1)[-1]
 
 
 def _limit_content(item: Characteristic) -> str:

@@ -1,0 +1,134 @@
+"""Changes of the materials and their cards."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from speccomp.compare.canonical import Node
+from speccomp.compare.change import Change
+from speccomp.compare.differences import Difference
+from speccomp.compare.frequency import period_change
+from speccomp.compare.outline import outline, whole
+from speccomp.compare.paths import ORDER, Path
+from speccomp.compare.ratio import card_ratio_note
+from speccomp.compare.sides import Sides
+from speccomp.compare.values import presence, text_changes, value_changes
+from speccomp.model.material import Family
+from speccomp.quantities import Toleranced
+
+_MATERIAL = ("material",)
+_TECHNICAL = frozenset(
+    {
+        *("family", "form", "density", "partners", "pot_life", "cures", "diffusivity"),
+        *("segregates", "largest_batch"),
+    }
+)
+_LIFE = frozenset({"shelf_life", "opened_life", "turn_over"})
+_STORAGE = frozenset({"storage_temperature", "storage_humidity"})
+_HAZARDS = frozenset({"hazards", "composition", "ph"})
+_DOCUMENT = frozenset({"source_title", "source_date", "name"})
+
+
+def card_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change]:
+    """Yield the changes of one material; all differences of its card are given."""
+    path = differences[0].path[:2]
+    first = differences[0]
+    if first.path == path:
+        yield sides.change(
+            presence("material", first), first, _presence(sides, path), values=whole(first)
+        )
+        return
+    if any(found.path == (*path, "id") for found in differences):
+        yield _replaced(sides, differences, path)
+        return
+    for found in differences:
+        yield from _field(sides, found)
+
+
+def _presence(sides: Sides, path: Path) -> tuple[str, ...]:
+    """Return the rules for a material that only one revision has; cleaners are no constituents."""
+    auxiliary = sides.text((*path, "family")) == Family.AUXILIARY
+    hazards = ("hazard-data",) if any(sides.branches((*path, "hazards"))) else ()
+    return (*hazards, "work" if auxiliary else "material")
+
+
+def _replaced(sides: Sides, differences: Sequence[Difference], path: Path) -> Change:
+    """Return the change to another material, with all in which the cards differ."""
+    ordered = sorted(differences, key=lambda found: found.path != (*path, "id"))
+    before, after = (
+        tuple(line for found in ordered for line in _headed(found, side, path)) for side in (0, 1)
+    )
+    hazards = ("hazard-data",) if any(d.path[2] in _HAZARDS for d in differences) else ()
+    return sides.change(
+        "material-replaced", ordered, (*hazards, *_MATERIAL), values=(before, after)
+    )
+
+
+def _headed(found: Difference, side: int, path: Path) -> tuple[str, ...]:
+    """Return one side of a difference as lines headed by its field."""
+    node: Node = (found.before, found.after)[side]
+    for part in reversed(found.path[len(path) :]):
+        node = {part: node}
+    return outline(node, later=bool(side))
+
+
+def _field(sides: Sides, found: Difference) -> Iterator[Change]:
+    name = str(found.path[2])
+    if found.path[-1] == ORDER:
+        yield sides.change("listed-otherwise", found, ("document-data",))
+    elif name in _HAZARDS:
+        yield _hazard(sides, found)
+    elif name in _LIFE:
+        kind = presence("value", found) or period_change(str(found.before), str(found.after))
+        yield sides.change(kind, found, ("control-plan",))
+    elif name in _STORAGE:
+        yield from value_changes(sides, found, ())
+    elif name == "storage_note":
+        yield from text_changes(sides, found, ())
+    elif name in _TECHNICAL:
+        yield from _technical(sides, found)
+    else:
+        yield from _other(sides, found, name)
+
+
+def _hazard(sides: Sides, found: Difference) -> Change:
+    """Return the change of hazard data; a newer sheet that says the same is none of them."""
+    rules = ["document-data" if found.path[2:] == ("hazards", "sheet_date") else "hazard-data"]
+    if found.path[2] == "composition":
+        rules.append("material")
+    return sides.change("hazard-data", found, rules, values=whole(found))
+
+
+def _technical(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of what the process was qualified with."""
+    ratio = found.path[2] == "partners" and found.path[4:] == ("parts",)
+    note = card_ratio_note(sides) if ratio else ""
+    if isinstance(found.before, Toleranced) and isinstance(found.after, Toleranced):
+        for change in value_changes(sides, found, ("ratio",) if ratio else _MATERIAL):
+            yield replace(change, note=note if change.kind != "restated" else "")
+        return
+    kind = presence("value", found) or "material-data"
+    yield sides.change(kind, found, _MATERIAL, values=whole(found), note=note)
+
+
+def _other(sides: Sides, found: Difference, name: str) -> Iterator[Change]:
+    """Yield the change of packs, declarations and the data of the card itself."""
+    if (
+        name == "packs"
+        and isinstance(found.after, Toleranced)
+        and isinstance(found.before, Toleranced)
+    ):
+        yield from value_changes(sides, found, ())
+    elif name == "packs":
+        yield sides.change(
+            presence("value", found) or "material-data", found, ("work",), values=whole(found)
+        )
+    elif name == "declarations":
+        dated = found.path[-1] in ("date", "evidence")
+        yield sides.change(
+            presence("value", found) or "material-data",
+            found,
+            ("document-data",) if dated else ("work",),
+            values=whole(found),
+        )
+    elif name in _DOCUMENT:
+        yield sides.change("material-data", found, ("document-data",), values=whole(found))

@@ -1,0 +1,170 @@
+"""Changes of the document itself: its data, parts, batch, plans, records, references."""
+
+from collections.abc import Iterator, Sequence
+
+from speccomp.compare.change import Change
+from speccomp.compare.differences import Difference
+from speccomp.compare.frequency import period_change
+from speccomp.compare.outline import whole
+from speccomp.compare.paths import part_after
+from speccomp.compare.sides import Side, Sides
+from speccomp.compare.values import (
+    lines_of,
+    list_changes,
+    presence,
+    text_changes,
+    value_changes,
+)
+from speccomp.compare.wording import text_change
+from speccomp.quantities import Toleranced
+from speccomp.source.tree import Plain
+
+
+def document_data(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of a field of the title block."""
+    yield sides.change("document-data", found, ("document-data",))
+
+
+def document_phase(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of the phase that the control plan is for."""
+    yield sides.change("document-data", found, ("control-plan",))
+
+
+def document_text(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of purpose or scope."""
+    yield from text_changes(sides, found, ())
+
+
+def change_note(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of the change note."""
+    yield sides.change("change-note", found, ("document-data",), values=whole(found))
+
+
+def history(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of the revision history."""
+    yield sides.change("history", found, ("document-data",), values=whole(found))
+
+
+def listed(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield another order of a list whose order asks for nothing."""
+    yield sides.change("listed-otherwise", found, ("document-data",))
+
+
+def batch_changes(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of how much is made at a time."""
+    if isinstance(found.before, Toleranced) and isinstance(found.after, Toleranced):
+        yield from value_changes(sides, found, ())
+    else:
+        kind = presence("value", found) or "value-changed"
+        yield sides.change(kind, found, ("work",), values=whole(found))
+
+
+def part_changes(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of a part that is made."""
+    if len(found.path) == 2:
+        kind = presence("part", found)
+        rules = ("part",) if kind == "part-added" else ("document-data",)
+        yield sides.change(kind, found, rules, values=whole(found))
+        return
+    name = str(found.path[2])
+    if name in ("thickest_section", "fill_volume"):
+        yield from value_changes(sides, found, ("part",) if name == "thickest_section" else ())
+    elif name == "open_faces":
+        yield sides.change("part-data", found, ("part",))
+    elif name in ("name", "drawing", "number"):
+        rules = ("reference",) if name == "drawing" else ("document-data",)
+        yield sides.change("part-data", found, rules)
+
+
+def reaction_changes(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of a reaction plan that limits name."""
+    used = _used(sides, "reaction", part_after(found.path[1]))
+    rules = ("control-plan",) if used else ("not-used-here",)
+    if len(found.path) == 2:
+        kind = presence("reaction", found)
+        yield sides.change(kind, found, rules, values=whole(found))
+        return
+    kind = text_change(lines_of(found.before), lines_of(found.after), sides.names)
+    wording = kind == "wording" and found.path[2] != "responsible"
+    yield sides.change(
+        "wording" if wording else "reaction-content", found, ("wording",) if wording else rules
+    )
+
+
+def record_changes(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of a record that steps and limits name."""
+    used = _used(sides, "record", part_after(found.path[1]))
+    rules = ("control-plan",) if used else ("not-used-here",)
+    if len(found.path) == 2:
+        yield sides.change(presence("record", found), found, rules, values=whole(found))
+    elif found.path[2] == "keep" and found.before and found.after:
+        yield sides.change(period_change(str(found.before), str(found.after)), found, rules)
+    else:
+        document = found.path[2] == "title" and used
+        yield sides.change("record-content", found, ("document-data",) if document else rules)
+
+
+def _used(sides: Sides, name: str, ident: str) -> bool:
+    """Tell whether a limit or a step of either revision names a reaction plan or a record."""
+    return any(_uses(side, name, ident) for side in sides.both)
+
+
+def _uses(side: Side, name: str, ident: str) -> bool:
+    settings = (getattr(item.control, name) for _, item in side.process.characteristics())
+    named = {setting.value for setting in settings if setting is not None}
+    for step in side.process.steps:
+        named |= {*step.records} if name == "record" else {step.reaction}
+    return ident in named
+
+
+def reference_changes(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of another document that applies."""
+    if len(found.path) == 2:
+        kind = presence("reference", found)
+        yield sides.change(kind, found, ("reference",), values=whole(found))
+    elif found.path[2] == "edition":
+        yield sides.change("reference-edition", found, ("reference",))
+    else:
+        yield sides.change("document-data", found, ("document-data",))
+
+
+def gear_of_document(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield protective gear that is worn for all of the work."""
+    yield from list_changes(sides, found, "gear", ("caution",))
+
+
+def block_texts(sides: Sides) -> Iterator[Change]:
+    """
+    Yield what step blocks say beside their steps: title, and what a parameter is.
+
+    The model does not hold it, because nothing prints it.
+    """
+    texts = [_block_texts(side) for side in sides.both]
+    for name in dict.fromkeys((*texts[1], *texts[0])):
+        before, after = (text.get(name) for text in texts)
+        if before is not None and after is not None and before != after:
+            found = Difference(("blocks", name), before, after)
+            yield sides.change("block-text", found, ("document-data",))
+
+
+def _block_texts(side: Side) -> dict[str, tuple[str, ...]]:
+    """Return the title and the parameters of each block by its id, one line each."""
+    sources = side.places.sources
+    found: dict[str, tuple[str, ...]] = {}
+    for reference in sources.references if sources else ():
+        tree = sources.trees.get(reference.target) if sources else None
+        data = tree.data if tree and reference.kind == "block" else None
+        if isinstance(data, dict):
+            rest = {key: value for key, value in data.items() if key not in ("block", "steps")}
+            found[str(data["block"])] = tuple(_plain_lines(rest, ""))
+    return found
+
+
+def _plain_lines(data: Plain, head: str) -> Iterator[str]:
+    entries: Sequence[tuple[str, Plain]] = list(data.items()) if isinstance(data, dict) else []
+    if isinstance(data, list):
+        entries = [(str(number), item) for number, item in enumerate(data)]
+    for name, value in entries:
+        yield from _plain_lines(value, f"{head} / {name}" if head else name)
+    if isinstance(data, str):
+        yield f"{head}: {data}"

@@ -1,0 +1,119 @@
+"""How the subject of a change is called: its id, and a title in words."""
+
+from collections.abc import Callable
+
+from speccomp.compare.paths import ORDER, Path, part_after, path_after
+
+_FIELDS = {
+    "id": "name",
+    "actions": "what to do",
+    "equipment": "equipment",
+    "gear": "protective gear",
+    "records": "records",
+    "requirement": "requirement",
+    "product": "product or process",
+    "special": "special characteristic",
+    "gauge": "gauge",
+    "method": "method",
+    "sample": "sample",
+    "every": "frequency",
+    "plan": "sampling plan",
+    "validated": "validated range",
+    "validated_temperature": "validated temperatures",
+    "validated_time": "validated times",
+    "validated_rate": "validated rates",
+    "covered": "covered",
+    "keep": "time kept",
+    "block": "step block",
+    "images": "picture",
+    "change": "change note",
+    "history": "revision history",
+    "dry_at": "drying temperature",
+    "dry_for": "drying time",
+    "final_at": "final temperature",
+    "final_for": "final time",
+    "cures": "qualified cure",
+    "partners": "mixed with",
+    "parts": "parts",
+    "ph": "pH",
+    "from_revision": "from",
+    "change_class": "class",
+    "before": "place",
+    "avoid": "how to avoid it",
+    "plus": "plus",
+    "q10": "Q10",
+    "at": "at",
+    ORDER: "order",
+}
+_TOP = {
+    "parts": "Part",
+    "materials": "Material",
+    "reactions": "Reaction plan",
+    "records": "Record",
+    "references": "Reference",
+    "cautions": "Caution",
+    "waivers": "Waiver",
+    "history": "Revision",
+}
+_SKIPPED = ("characteristics", "profile", "control", "parts", "images", "source")
+
+
+def subject_of(path: Path) -> str:
+    """Return the id of what a path leads to, as the later revision calls it."""
+    match path_after(path):
+        case ("steps", step, "characteristics" | "profile", item, *_) if item != ORDER:
+            return f"{step}/{item}"
+        case ("plant", "equipment" | "topics" | "cautions", item, *_):
+            return item
+        case ("steps" | "materials" | "cautions" | "parts" | "references", item, *_):
+            return item if item != ORDER else path_after(path)[0]
+        case ("reactions" | "records" | "waivers" | "history", item, *_):
+            return item if item != ORDER else path_after(path)[0]
+    return part_after(path[0])
+
+
+def title_of(text: Callable[[Path], str], path: Path) -> str:
+    """Return what a path leads to in words; `text` gives the text at a path."""
+    head, rest = _head(text, path)
+    words = [field_words(part_after(part)) for part in rest if part not in _SKIPPED]
+    return f"{head}: {', '.join(words)}" if words else head
+
+
+def _head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
+    """Return the title of the object that a path leads into, and the rest of the path."""
+    first = part_after(path[0])
+    if len(path) > 1 and path[1] != ORDER:
+        if first == "steps":
+            return _step_head(text, path)
+        if first == "plant":
+            return _plant_head(text, path)
+        if first in _TOP:
+            return f"{_TOP[first]} {_named(text, path[:2])}", path[2:]
+    words = "mixing ratio" if first == "ratio" else field_words(first)
+    return words[0].upper() + words[1:], path[1:]
+
+
+def _step_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
+    step = text((*path[:2], "title")) or part_after(path[1])
+    if len(path) < 4 or path[3] == ORDER or path[2] not in ("characteristics", "profile"):
+        return step, path[2:]
+    name = text((*path[:4], "name")) or part_after(path[3]).replace("-", " ")
+    return f"{step}: {name}", path[4:] if path[4:] != ("requirement",) else ()
+
+
+def _plant_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
+    if len(path) > 2 and path[1] in ("equipment", "cautions", "topics"):
+        return _named(text, path[:3]), path[3:]
+    return "Plant", path[1:]
+
+
+def _named(text: Callable[[Path], str], path: Path) -> str:
+    """Return the name of an object, else what its list calls it."""
+    return (
+        text((*path, "name")) or text((*path, "title")) or part_after(path[-1]).replace("@", " at ")
+    )
+
+
+def field_words(name: str) -> str:
+    """Return the name of a field in words."""
+    return _FIELDS.get(name, name.replace("_", " "))
