@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.differences import Difference, find_differences
-from speccomp.compare.document import block_texts
+from speccomp.compare.files import file_changes
 from speccomp.compare.outline import whole
 from speccomp.compare.paths import Path, part_after
 from speccomp.compare.sides import Sides, put_side_by_side
@@ -28,8 +28,8 @@ def compare(
     """
     Return what changed from one revision of a definition to a later one.
 
-    With the sources of both, changes are placed at the very field, and texts of step blocks that
-    the model does not hold are compared too. Every difference of the canonical forms is covered
+    With the sources of both, changes are placed at the very field, and what the files say beside
+    the model is compared too. Every difference of the canonical forms is covered
     by a change; comparing a definition with itself gives none.
     """
     sides = put_side_by_side(before, after, sources)
@@ -38,7 +38,7 @@ def compare(
     changes += (_raw(sides, found) for found in uncovered(differences, changes))
     order = {found.path: place for place, found in enumerate(differences)}
     changes.sort(key=lambda change: order.get(change.path, len(order)))
-    changes += block_texts(sides)
+    changes += file_changes(sides)
     return Comparison(before, after, tuple(changes), tuple(_unchanged(sides, changes)))
 
 

@@ -1,6 +1,6 @@
 """Changes of the document itself: its data, parts, batch, plans, records, references."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
@@ -17,7 +17,6 @@ from speccomp.compare.values import (
 )
 from speccomp.compare.wording import text_change
 from speccomp.quantities import Toleranced
-from speccomp.source.tree import Plain
 
 
 def document_data(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -131,40 +130,3 @@ def reference_changes(sides: Sides, found: Difference) -> Iterator[Change]:
 def gear_of_document(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield protective gear that is worn for all of the work."""
     yield from list_changes(sides, found, "gear", ("caution",))
-
-
-def block_texts(sides: Sides) -> Iterator[Change]:
-    """
-    Yield what step blocks say beside their steps: title, and what a parameter is.
-
-    The model does not hold it, because nothing prints it.
-    """
-    texts = [_block_texts(side) for side in sides.both]
-    for name in dict.fromkeys((*texts[1], *texts[0])):
-        before, after = (text.get(name) for text in texts)
-        if before is not None and after is not None and before != after:
-            found = Difference(("blocks", name), before, after)
-            yield sides.change("block-text", found, ("document-data",))
-
-
-def _block_texts(side: Side) -> dict[str, tuple[str, ...]]:
-    """Return the title and the parameters of each block by its id, one line each."""
-    sources = side.places.sources
-    found: dict[str, tuple[str, ...]] = {}
-    for reference in sources.references if sources else ():
-        tree = sources.trees.get(reference.target) if sources else None
-        data = tree.data if tree and reference.kind == "block" else None
-        if isinstance(data, dict):
-            rest = {key: value for key, value in data.items() if key not in ("block", "steps")}
-            found[str(data["block"])] = tuple(_plain_lines(rest, ""))
-    return found
-
-
-def _plain_lines(data: Plain, head: str) -> Iterator[str]:
-    entries: Sequence[tuple[str, Plain]] = list(data.items()) if isinstance(data, dict) else []
-    if isinstance(data, list):
-        entries = [(str(number), item) for number, item in enumerate(data)]
-    for name, value in entries:
-        yield from _plain_lines(value, f"{head} / {name}" if head else name)
-    if isinstance(data, str):
-        yield f"{head}: {data}"

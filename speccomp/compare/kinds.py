@@ -78,6 +78,7 @@ _SAME = (
     ("history", "revision history"),
     ("reference-edition", "another edition of a reference"),
     ("picture-replaced", "picture replaced"),
+    ("other-file", "read from another file"),
     ("listed-otherwise", "listed in another order"),
     ("raw", "difference of the data that no rule knows"),
 )

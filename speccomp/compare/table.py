@@ -87,6 +87,7 @@ FIELDS: tuple[tuple[str, One], ...] = (
     ("steps/*/reaction", controls.setting_changes),
     ("steps/*/responsible", controls.setting_changes),
     ("steps/*/block", steps.step_block),
+    ("steps/*/use", steps.step_block),
     ("steps/*/images/#order", document.listed),
     ("steps/*/images/*", steps.images_present),
     ("steps/*/images/*/**", steps.image_content),

@@ -1,0 +1,56 @@
+"""Manual pages of what the comparison with the previous revision reports."""
+
+from collections.abc import Mapping
+
+from speccomp.rules.rule import pages
+
+_NOTE = """
+                revision: C
+                change:
+                  from: B
+                  why: Discs gapped in winter.
+                  summary: Longer drying hold."""
+
+PAGES: Mapping[str, str] = pages(
+    {
+        "revision.class-contradicts": f"""
+            The change note makes less of the change than the comparison with the previous
+            revision does.
+
+            Why: who approves a change, and whether the process is qualified again, hangs on its
+                class; a cure that moves under the word editorial passes nobody who would stop it.
+            Source: ISO 9001:2015, 8.5.6: changes are reviewed; 21.A.91 of Regulation (EU) No
+                748/2012 lets the class of a change decide who approves it (from memory).
+            Bad:{_NOTE}
+                  class: editorial
+                  previous: ../revisions/PD-117/B.yaml
+            Good:{_NOTE}
+                  class: requalification
+                  previous: ../revisions/PD-117/B.yaml
+            """,
+        "revision.previous-differs": f"""
+            The file that the change note names as the previous revision is another document or
+            another revision.
+
+            Why: compared with the wrong revision, a change looks smaller or larger than it is.
+            Source: ISO 9001:2015, 7.5.3.2 c: changes are controlled.
+            Bad:{_NOTE}
+                  previous: ../revisions/PD-117/A.yaml
+            Good:{_NOTE}
+                  previous: ../revisions/PD-117/B.yaml
+            """,
+        "revision.previous-unread": f"""
+            The file of the previous revision is not there or cannot be read.
+
+            Why: without it nobody can tell whether the class of the change is right. It is a
+                warning, because the sources kept with a released revision hold that revision only.
+            Source: own rule of the file format.
+            Bad:{_NOTE}
+                  previous: ../revisions/PD-117/b.yaml
+            Good:{_NOTE}
+                  previous: ../revisions/PD-117/B.yaml
+            """,
+    }
+)
+WARNINGS = frozenset({"revision.previous-unread"})
+"""Those that are warnings; the others are errors."""
