@@ -55,6 +55,7 @@ class Finding:
 
     `rule` is the dotted name of the rule. `subject` is the id of the step, limit or field the
     finding is about; a waiver names it. `waiver` is the reason of the waiver that covers it.
+    `paste` are lines that cure it, to be put into the file as they are.
     """
 
     severity: Severity
@@ -65,6 +66,7 @@ class Finding:
     related: tuple[Related, ...] = ()
     subject: str = ""
     waiver: str | None = None
+    paste: str = ""
 
     @property
     def waived(self) -> bool:

@@ -6,6 +6,7 @@ from datetime import date
 from enum import StrEnum
 from pathlib import Path
 
+from speccomp.cautions.coverage import build_coverage
 from speccomp.derive import Derived, derive
 from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
@@ -105,7 +106,9 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
             findings.extend(outcome.findings)
             if outcome.value is None or has_errors(findings):
                 return None
-            facts = Facts(outcome.value, today, derive(outcome.value))
+            facts = Facts(
+                outcome.value, today, derive(outcome.value), build_coverage(outcome.value)
+            )
             findings[:] = apply_waivers((*findings, *check_rules(facts)), outcome.value, today)
             return facts
         case FileKind.BLOCK:

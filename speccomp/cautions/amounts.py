@@ -159,28 +159,21 @@ def lifted(step: Step, units: PrintUnits) -> Seen | None:
 
 
 def volume(step: Step, material: Material, units: PrintUnits) -> Seen | None:
-    """Return how much of a material is in hand, in L: of the step's limit, else a full pack."""
-    limits = [
-        limit
-        for kind in (Kind.MASS, Kind.VOLUME)
-        for limit in _of_kind(step, kind)
-        if step.material is material
-    ]
-    for limit in limits:
+    """Return how much of a material is at hand, in L: a full pack, or more by the step's limit."""
+    found: list[Seen] = []
+    limits = [*_of_kind(step, Kind.MASS), *_of_kind(step, Kind.VOLUME)]
+    for limit in limits if step.material is material else ():
         litres = _litres(limit.requirement, material)
         if litres is not None and isinstance(limit.requirement, Toleranced):
             said = f"{limit.name} {print_toleranced(limit.requirement, units)}"
-            return Seen(litres, said, limit.span)
-    packs = [
-        Seen(
-            litres,
-            f"a {pack.name} of {material.name} holds {print_toleranced(pack.holds, units)}",
-            material.span,
-        )
-        for pack in material.packs
-        if pack.holds is not None and (litres := _litres(pack.holds, material)) is not None
-    ]
-    return max(packs, key=lambda seen: seen.number, default=None)
+            found.append(Seen(litres, said, limit.span))
+    for pack in material.packs:
+        litres = _litres(pack.holds, material) if pack.holds is not None else None
+        if litres is not None and pack.holds is not None:
+            holds = print_toleranced(pack.holds, units)
+            said = f"a {pack.name} of {material.name} holds {holds}"
+            found.append(Seen(litres, said, material.span))
+    return max(found, key=lambda seen: seen.number, default=None)
 
 
 def _litres(value: Toleranced | str, material: Material) -> float | None:

@@ -26,12 +26,10 @@ Found = tuple[Fact, ...] | None
 
 def facts_of(situation: Situation, scene: Scene, known: Sequence[MaterialHazards]) -> Found:
     """
-    Return the facts that make a step the situation, or None.
+    Return the facts that make a step the situation, or None; the operation is left to the caller.
 
     `known` are the materials of the definition.
     """
-    if situation.operations and scene.step.operation.name not in situation.operations:
-        return None
     found = [Fact(f"operation {scene.step.operation.name}", scene.step.span)]
     for check in _CHECKS:
         facts = check(situation, scene)
@@ -47,20 +45,20 @@ def _materials(situation: Situation, scene: Scene, known: Sequence[MaterialHazar
         return ()
     holdings = scene.held
     for holding in holdings:
-        own = _holding(situation.material, holding) if situation.material else ()
+        own = _holding(situation.material, holding, scene) if situation.material else ()
         if own is None:
             continue
         if situation.beside is None:
             return own
         for other in known:
             if other.material is not holding.hazards.material:
-                beside = _holding(situation.beside, Holding(other, other.material.form))
+                beside = _holding(situation.beside, Holding(other, other.material.form), scene)
                 if beside is not None:
                     return (*own, *beside)
     return None
 
 
-def _holding(asked: Held, holding: Holding) -> Found:
+def _holding(asked: Held, holding: Holding, scene: Scene) -> Found:
     """Return the facts that show a material in hand to be what is asked for."""
     hazards = holding.hazards
     ruled_out = (
@@ -71,7 +69,7 @@ def _holding(asked: Held, holding: Holding) -> Found:
     )
     if ruled_out:
         return None
-    facts = (_code(asked, hazards), _content(asked, hazards), _amount(asked, holding))
+    facts = (_code(asked, hazards), _content(asked, hazards), _amount(asked, holding, scene))
     wanted = (asked.hazards, asked.contains, asked.amount)
     if any(want and fact is None for want, fact in zip(wanted, facts, strict=True)):
         return None
@@ -83,10 +81,13 @@ def _code(asked: Held, hazards: MaterialHazards) -> Fact | None:
     return Fact(hazards.said(code), hazards.span) if code is not None else None
 
 
-def _amount(asked: Held, holding: Holding) -> Fact | None:
-    if asked.amount is None or not reaches(holding.amount, asked.amount, "L"):
+def _amount(asked: Held, holding: Holding, scene: Scene) -> Fact | None:
+    if asked.amount is None:
         return None
-    return Fact(holding.amount.said, holding.amount.span) if holding.amount else None
+    amount = scene.amount(holding.hazards.material)
+    if amount is None or not reaches(amount, asked.amount, "L"):
+        return None
+    return Fact(amount.said, amount.span)
 
 
 def _in_hand(holding: Holding) -> Fact:

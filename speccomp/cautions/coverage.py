@@ -9,7 +9,7 @@ from speccomp.cautions.conditions import Fact
 from speccomp.cautions.hazards import MaterialHazards
 from speccomp.cautions.scene import Scene, build_scenes
 from speccomp.cautions.triggers import Trigger, find_triggers, material_hazards
-from speccomp.cautions.words import find_order
+from speccomp.cautions.words import find_order, may_hold
 from speccomp.findings import Span
 from speccomp.model.packs import Printed, Stands, Topic
 from speccomp.model.process import Process
@@ -89,8 +89,9 @@ class Coverage:
 
 def build_coverage(process: Process) -> Coverage:
     """Compare what calls for cautions with the cautions of a definition."""
-    scenes = build_scenes(process)
-    materials = material_hazards(process)
+    hazards = material_hazards(process)
+    materials = tuple(hazards.values())
+    scenes = build_scenes(process, hazards)
     grouped: dict[str, list[Trigger]] = {}
     for trigger in find_triggers(process, scenes, materials):
         grouped.setdefault(trigger.topic.id, []).append(trigger)
@@ -144,9 +145,8 @@ def _rows(triggers: Sequence[Trigger], places: _Places) -> Iterator[Row]:
         yield _up_front(triggers, places, verdict, found or next(iter(cautions), None))
     else:
         first_only = topic.stands is Stands.FIRST
-        fired = frozenset(trigger.scene.number for trigger in triggers)
         for trigger in triggers[:1] if first_only else triggers:
-            yield _before_step(trigger, places, cautions, fired)
+            yield _before_step(trigger, places, cautions)
 
 
 def _up_front(
@@ -175,9 +175,7 @@ def _telling(trigger: Trigger) -> tuple[Fact, ...]:
     return trigger.facts[1:] or trigger.facts
 
 
-def _before_step(
-    trigger: Trigger, places: _Places, cautions: Sequence[Caution], fired: frozenset[int]
-) -> Row:
+def _before_step(trigger: Trigger, places: _Places, cautions: Sequence[Caution]) -> Row:
     topic, number = trigger.topic, trigger.scene.number
     exact = topic.stands is Stands.EACH
     standing = [
@@ -189,10 +187,8 @@ def _before_step(
     all_places = {at for caution in cautions for at in places.of(caution)}
     verdict = Verdict.COVERED
     if found is None:
-        early = any(at <= number for at in all_places)
-        stray = any(at > number and at not in fired for at in all_places)
-        later = any(at > number for at in all_places)
-        verdict = Verdict.LATE if stray or (later and not early) else Verdict.MISSING
+        only_later = bool(all_places) and min(all_places) > number
+        verdict = Verdict.LATE if only_later else Verdict.MISSING
     row = Row(
         topic,
         places.wanted(topic, trigger.signal),
@@ -215,7 +211,7 @@ def _settled(row: Row, trigger: Trigger) -> Row:
     answer = answer_of(row.topic, trigger.scene)
     if answer is not None:
         return _with(row, Verdict.ANSWERED, answer)
-    return _with(row, Verdict.LISTED) if row.topic.missing is None else row
+    return row if row.topic.required else _with(row, Verdict.LISTED)
 
 
 def _with(row: Row, verdict: Verdict, answer: Fact | None = None) -> Row:
@@ -247,7 +243,11 @@ def _contradictions(
         about = scenes[triggers[0].scene.number :]
     for scene in about:
         for number, action in enumerate(scene.step.actions):
-            phrase = next((p for p in topic.forbids if find_order(p, action)), None)
+            phrase = next((p for p in topic.forbids if _orders(p, action, scene)), None)
             if phrase is not None:
                 span = scene.place_of(number)
                 yield Contradiction(topic, scene, action, phrase, span)
+
+
+def _orders(phrase: str, action: str, scene: Scene) -> bool:
+    return may_hold(phrase, scene.words) and find_order(phrase, action) is not None

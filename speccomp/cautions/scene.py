@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from speccomp.calc.errors import RangeError
 from speccomp.cautions import amounts
 from speccomp.cautions.amounts import Seen
-from speccomp.cautions.hazards import MaterialHazards, hazards_of
-from speccomp.cautions.words import find_phrase
+from speccomp.cautions.hazards import MaterialHazards
+from speccomp.cautions.words import find_phrase, may_hold
 from speccomp.findings import Span
 from speccomp.model.material import Family, Material
 from speccomp.model.plant import Equipment
@@ -16,11 +16,13 @@ from speccomp.quantities import Kind
 
 WET = frozenset(
     {"mix", "add", "de-air", "apply", "dispense", "dip", "spray", "compact", "cast-discs"}
-    | {"retain-sample", "rest", "clean", "dispose"}
+    | {"retain-sample", "rest"}
 )
 """Operations on material that has not set, whatever came before."""
 BODY = frozenset({"cool", "demould", "check-discs", "inspect", "test", "pack"})
 """Operations on the part; before the first cure it is still wet."""
+REST = frozenset({"clean", "dispose"})
+"""Operations on what is left over; after the cure it has set."""
 DRY_ABOVE = 60.0
 """A cure that reaches this temperature, in degC, takes the free water out (own rule)."""
 WARM = 48.0
@@ -35,7 +37,6 @@ class Holding:
 
     hazards: MaterialHazards
     form: str
-    amount: Seen | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,7 @@ class Scene:
     `temperature` is the highest one of the parts in degC. `steam` tells that water inside them
     can come near boiling. `hold` is in h, `pressure` in bar, `lifted` and `batch` in kg.
     `used` are types and features of equipment up to this step, with where each is first used.
+    `words` are the step's actions in lower case.
     """
 
     process: Process
@@ -63,9 +65,16 @@ class Scene:
     voltage: Seen | None
     lifted: Seen | None
     batch: Seen | None
+    words: str
+
+    def amount(self, material: Material) -> Seen | None:
+        """Return how much of a material is in hand, in L."""
+        return amounts.volume(self.step, material, self.process.plant.units)
 
     def says(self, phrase: str) -> tuple[str, Span] | None:
         """Return an action that has the phrase, and its place."""
+        if not may_hold(phrase, self.words):
+            return None
         for number, action in enumerate(self.step.actions):
             if find_phrase(phrase, action) is not None:
                 return action, self.place_of(number)
@@ -77,23 +86,30 @@ class Scene:
         return spans[number] if number < len(spans) else self.step.span
 
 
-def build_scenes(process: Process) -> tuple[Scene, ...]:
-    """Go through the steps in the order of the work and see what each has to do with."""
-    return tuple(_Walk(process).scenes())
+def build_scenes(process: Process, hazards: Mapping[str, MaterialHazards]) -> tuple[Scene, ...]:
+    """
+    Go through the steps in the order of the work and see what each has to do with.
+
+    `hazards` are those of all materials of the definition, by key.
+    """
+    return tuple(_Walk(process, hazards).scenes())
 
 
 class _Walk:
     """What carries over from step to step."""
 
-    def __init__(self, process: Process) -> None:
+    def __init__(self, process: Process, hazards: Mapping[str, MaterialHazards]) -> None:
         self.process = process
         self.units = process.plant.units
-        self.hazards = {
-            key: hazards_of(material, process.plant.local_codes)
-            for key, material in process.materials.items()
-        }
+        self.hazards = hazards
         self.mixture = _mixture(process)
         self.mixed = False
+        self.mixed_in: set[str] = set()
+        self.added = {
+            step.material.key
+            for step in process.steps
+            if step.operation.name == "add" and step.material is not None
+        }
         self.cured = False
         self.begun = False
         self.wet = False
@@ -111,9 +127,7 @@ class _Walk:
                     self.used.setdefault(name, step.span)
             self._before(step)
             heat = amounts.highest_temperature(step, self.units)
-            temperature = _hotter(
-                heat, self.hot if step.operation.name in BODY | {"clean"} else None
-            )
+            temperature = _hotter(heat, self.hot if step.operation.name in BODY | REST else None)
             yield Scene(
                 self.process,
                 step,
@@ -130,6 +144,7 @@ class _Walk:
                 amounts.voltage(step, self.units),
                 amounts.lifted(step, self.units),
                 self.batch if step.operation.name == "mix" else None,
+                " ".join(step.actions).lower(),
             )
             self._after(step, heat)
 
@@ -137,12 +152,15 @@ class _Walk:
         name = step.operation.name
         if name == "mix":
             self.mixed = True
-        if name in WET - {"clean", "dispose"}:
+        in_hand = [step.material] if step.material else list(self.mixture)
+        if name in WET and any(material in self.mixture for material in in_hand):
             self.begun = True
-            in_hand = [step.material] if step.material else self.mixture
+            self.cured = False
             self.wet = self.wet or any(_holds_water(material) for material in in_hand)
 
     def _after(self, step: Step, heat: Seen | None) -> None:
+        if step.operation.name == "mix":
+            self.mixed_in |= {material.key for material in self.mixture}
         if step.profile:
             self.cured = True
             self.hot = amounts.last_temperature(step, self.units)
@@ -160,27 +178,29 @@ class _Walk:
         yielded: set[str] = set()
         for material in named:
             yielded.add(material.key)
-            yield self._holding(material, step, material.form)
+            yield Holding(self.hazards[material.key], material.form)
         if step.material is None or name in ("mix", "add"):
             for material in self.mixture:
                 for form in self._forms(step, material):
                     if form != material.form or material.key not in yielded:
-                        yield self._holding(material, step, form)
+                        yield Holding(self.hazards[material.key], form)
 
     def _forms(self, step: Step, material: Material) -> Sequence[str]:
         """Return the forms in which a material of the mixture is in hand, if it is."""
         name = step.operation.name
         wet = "mix" if self.mixed or self.process.ratio else material.form
+        if name == "mix" and self.process.ratio:
+            fresh = material.key not in self.mixed_in | self.added
+            return (material.form, "mix") if fresh else ("mix",)
         if name == "mix":
-            return (material.form, "mix") if self.process.ratio else (material.form,)
-        if name in WET or (name in ("assemble", "cure") and self.begun and not self.cured):
+            return (material.form,)
+        if name in WET:
             return (wet,)
-        if name in BODY | {"assemble", "cure"} and self.cured:
-            return ("cured",) if name != "cure" or not self.wet else (wet,)
-        return (wet,) if name in BODY and self.begun else ()
-
-    def _holding(self, material: Material, step: Step, form: str) -> Holding:
-        return Holding(self.hazards[material.key], form, amounts.volume(step, material, self.units))
+        if name == "cure" and self.wet:
+            return (wet,)
+        if name in BODY | REST | {"assemble", "cure"}:
+            return ("cured",) if self.cured else (wet,) if self.begun else ()
+        return ()
 
     def _steam(self, step: Step, heat: Seen | None) -> Seen | None:
         if not self.wet or heat is None or not step.profile:
@@ -227,12 +247,14 @@ def _holds_water(material: Material) -> bool:
 
 def _named(process: Process, step: Step) -> list[Material]:
     """Return the materials that an action names by key or by name."""
+    words = " ".join(step.actions)
+    lowered = words.lower()
     return [
         material
         for key, material in process.materials.items()
         if any(
-            find_phrase(key, action) or find_phrase(_short(material.name), action)
-            for action in step.actions
+            may_hold(name, lowered) and find_phrase(name, words)
+            for name in (key, _short(material.name))
         )
     ]
 

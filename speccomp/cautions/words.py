@@ -14,6 +14,16 @@ def _pattern(phrase: str) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w){words}{end}(?!\w)", re.IGNORECASE)
 
 
+@cache
+def _first_word(phrase: str) -> str:
+    return re.split(r"[\s-]+", phrase.removesuffix("*").lower())[0]
+
+
+def may_hold(phrase: str, lowered: str) -> bool:
+    """Tell quickly whether a text in lower case may hold a phrase."""
+    return _first_word(phrase) in lowered
+
+
 def find_phrase(phrase: str, text: str) -> tuple[int, int] | None:
     """
     Return where a phrase stands in a text as whole words, or nothing.

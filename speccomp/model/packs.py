@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from speccomp.findings import Severity, Span
+from speccomp.findings import Span
 from speccomp.model.shared import Caution, Signal, span_field
 from speccomp.quantities import Toleranced
 
@@ -113,9 +113,9 @@ class Topic:
     """
     One thing to be warned of.
 
-    `signal` is the word of its text, the strongest of its situations. `missing` is the severity
-    of a finding when it is missing; None where that is only listed. `forbids` are phrases that no
-    instruction may hold where the topic applies. `pack` is the id of the pack that has it.
+    `signal` is the word of its text, the strongest of its situations. A topic that is not
+    `required` is only listed where it is missing. `forbids` are phrases that no instruction may
+    hold where the topic applies. `pack` is the id of the pack that has it.
     """
 
     id: str
@@ -123,7 +123,7 @@ class Topic:
     signal: Signal
     stands: Stands
     situations: tuple[Situation, ...]
-    missing: Severity | None
+    required: bool
     printed: Printed
     answers: tuple[Answer, ...]
     forbids: tuple[str, ...]
@@ -175,8 +175,8 @@ def loosened(stricter: Topic, entry: Topic) -> Iterable[Loosened]:
         yield _loosened(entry, f"the word `{entry.signal}` is weaker than `{stricter.signal}`")
     if entry.stands.rank < stricter.stands.rank:
         yield _loosened(entry, f"`{entry.stands}` is a looser place than `{stricter.stands}`")
-    if _weight(entry.missing) < _weight(stricter.missing):
-        yield _loosened(entry, "a missing caution would count less")
+    if stricter.required and not entry.required:
+        yield _loosened(entry, "a missing caution would only be listed")
     if entry.printed is not stricter.printed:
         yield _loosened(entry, "the document does not print it by itself")
     if entry.answers != stricter.answers:
@@ -185,10 +185,6 @@ def loosened(stricter: Topic, entry: Topic) -> Iterable[Loosened]:
 
 def _loosened(entry: Topic, what: str) -> Loosened:
     return Loosened(entry.id, what, entry.span)
-
-
-def _weight(severity: Severity | None) -> int:
-    return len(Severity) - list(Severity).index(severity) if severity else 0
 
 
 def tightened(stricter: Topic, entry: Topic) -> Topic:
@@ -203,7 +199,7 @@ def tightened(stricter: Topic, entry: Topic) -> Topic:
         signal=min(stricter.signal, entry.signal, key=lambda signal: signal.rank),
         stands=max(stricter.stands, entry.stands, key=lambda stands: stands.rank),
         situations=(*stricter.situations, *entry.situations),
-        missing=max(stricter.missing, entry.missing, key=_weight),
+        required=stricter.required or entry.required,
         printed=stricter.printed,
         answers=stricter.answers,
         forbids=tuple(dict.fromkeys((*stricter.forbids, *entry.forbids))),

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
-from speccomp.findings import Finding, Severity
+from speccomp.findings import Finding
 from speccomp.model.node import Node
 from speccomp.model.packs import (
     Answer,
@@ -27,7 +27,6 @@ BUILT_IN = ("people", "product")
 
 _TEXTS = ("title", "hazard", "consequence", "avoid", "source")
 _NEEDED = (*_TEXTS, "signal", "stands", "when")
-_MISSING = {"error": Severity.ERROR, "warning": Severity.WARNING, "listed": None}
 _VALUES = {
     "temperature": Kind.TEMPERATURE,
     "hold": Kind.TIME,
@@ -142,10 +141,9 @@ def _report_loosened(node: Node, base: Topic, entry: Topic) -> None:
 
 def _topic(node: Node, pack: str, base: Topic | None) -> Topic:
     texts = {key: node.text(key, getattr(base, key) if base else "") for key in _TEXTS}
-    said = node.text("if_missing")
     signal = Signal(node.text("signal", base.signal if base else ""))
-    kept = (base.missing, base.printed, base.answers) if base else (None, Printed.NOTHING, ())
-    usual = kept[0] if base else Severity.ERROR
+    kept = (base.printed, base.answers) if base else (Printed.NOTHING, ())
+    usual = "listed" if base and not base.required else "error"
     printed, answers = node.text("printed"), node.get("answered_by")
     return Topic(
         id=node.text("topic"),
@@ -153,9 +151,9 @@ def _topic(node: Node, pack: str, base: Topic | None) -> Topic:
         signal=signal,
         stands=Stands(node.text("stands", base.stands if base else "")),
         situations=tuple(_situation(item, signal) for item in node.items("when")),
-        missing=_MISSING[said] if said else usual,
-        printed=Printed(printed) if printed else kept[1],
-        answers=tuple(_answer(item) for item in node.items("answered_by")) if answers else kept[2],
+        required=node.text("if_missing", usual) == "error",
+        printed=Printed(printed) if printed else kept[0],
+        answers=tuple(_answer(item) for item in node.items("answered_by")) if answers else kept[1],
         forbids=node.texts("forbids"),
         gear=node.texts("gear") or (base.gear if base else ()),
         pack=pack,

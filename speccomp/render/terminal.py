@@ -96,6 +96,8 @@ def _block(
     lines.append(f"   {render_visible(finding.message)}")
     if finding.hint:
         lines.append(f"   {paint('hint:', _BOLD)} {render_visible(finding.hint)}")
+    # Lines to paste keep their own indentation, so nothing is put before them.
+    lines.extend(render_visible(line) for line in finding.paste.splitlines())
     for other in finding.related:
         where = f"{shown_path(other.span.file)}:{other.span.line}:{other.span.column}"
         lines.append(f"   {paint('note:', _BOLD)} {render_visible(f'{where}: {other.message}')}")

@@ -198,5 +198,55 @@ PAGES: Mapping[str, str] = pages(
                     consequence: Touching it burns the skin.
                     avoid: Wear heat-resistant gloves.
             """,
+        "caution.pack-incomplete": """
+            A topic of a plant's own caution pack is new and does not say all it must.
+
+            Why: a caution without a cause, a place or a text warns nobody.
+            Source: own rule of the file format.
+            Bad:
+                # plant.yaml
+                caution_packs: [pack.yaml]
+                # pack.yaml
+                topics:
+                  - topic: wire-ends
+                    title: Sharp wire ends
+                    signal: caution
+                    hazard: The wire ends are sharp.
+            Good:
+                # plant.yaml
+                caution_packs: [pack.yaml]
+                # pack.yaml
+                topics:
+                  - topic: wire-ends
+                    title: Sharp wire ends
+                    signal: caution
+                    stands: up front
+                    when: [{operation: [pack]}]
+                    hazard: The wire ends are sharp.
+                    consequence: They cut fingers.
+                    avoid: Bend the ends over.
+                    source: common practice, no source
+            """,
+        "caution.pack-loosens": """
+            A plant makes a caution weaker than the caution packs before it have it.
+
+            Why: what is built in is the least; where it does not fit, somebody has to say so in a
+                waiver, with name and date.
+            Source: own rule; the plant's policy says who may waive.
+            Bad:
+                # plant.yaml
+                caution_packs: [pack.yaml]
+                # pack.yaml
+                topics:
+                  - topic: mixer-entangle
+                    signal: caution
+            Good:
+                # plant.yaml
+                caution_packs: [pack.yaml]
+                # pack.yaml
+                topics:
+                  - topic: mixer-entangle
+                    signal: danger
+            """,
     }
 )

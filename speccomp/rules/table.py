@@ -6,6 +6,7 @@ from speccomp.findings import Severity
 from speccomp.rules import (
     arithmetic,
     batch,
+    cautions,
     control_frequency,
     control_gaps,
     control_gauge,
@@ -14,6 +15,7 @@ from speccomp.rules import (
     drying,
     gauges,
     handling,
+    hazards,
     materials,
     order,
     ovens,
@@ -151,6 +153,19 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("sampling.cannot-show-claim", _E, sampling.cannot_show_claim),
     ("sampling.larger-than-lot", _E, sampling.larger_than_lot),
     ("sampling.plan-mismatch", _E, sampling.plan_mismatch),
+    ("caution.missing", _E, cautions.missing),
+    ("caution.late", _E, cautions.late),
+    ("caution.too-weak", _E, cautions.too_weak),
+    ("caution.duplicated", _W, cautions.duplicated),
+    ("caution.orphaned", _N, cautions.orphaned),
+    ("caution.contradicted", _E, cautions.contradicted),
+    ("caution.text-against-word", _E, cautions.text_against_word),
+    ("hazard.unknown-code", _E, hazards.unknown_code),
+    ("hazard.wrong-signal", _W, hazards.wrong_signal),
+    ("hazard.unknown-substance", _E, hazards.unknown_substance),
+    ("hazard.composition-sum", _E, hazards.composition_sum),
+    ("hazard.nothing-known", _W, hazards.nothing_known),
+    ("hazard.unknown-content", _E, hazards.unknown_content),
 )
 # Rules that other stages report: their manual pages.
 _STAGES: tuple[Mapping[str, str], ...] = (

@@ -27,6 +27,9 @@ VAGUE = (
     "    with: [mixer, timer]\n    limits: {mixing time: 3 to 5 min}\n"
     "  - {id: look, operation: inspect, do: Look at the seal., "
     "look_for: [{what: seal, accept: No crack}]}\n"
+    "cautions:\n  - topic: eye-wash\n  - topic: hygiene-hands\n"
+    "  - {topic: nuisance-dust, before: [mix]}\n  - {topic: alkali-splash, before: [mix]}\n"
+    "  - {topic: mixer-entangle, before: [mix]}\n  - {topic: slip-spill, before: [mix]}\n"
 )
 UNKNOWN = VAGUE.replace("with: [mixer, timer]", "with: [mixer, tmier]").replace(" thoroughly", "")
 WAIVER = (

@@ -46,6 +46,8 @@ def write_project(folder: Path, fragment: str = "") -> Path:
         path = folder / name
         keys = {match[2] for line in lines if (match := _KEY.match(line))}
         base = path.read_text(encoding="utf-8").splitlines()
+        # The cautions of the base are about its own steps.
+        keys |= {"cautions"} if "steps" in keys else set()
         # What a fragment says of a piece of equipment replaces that piece alone.
         added = merged_equipment(base, lines) if "equipment" in keys else lines
         path.write_text("\n".join([*without(base, keys), *added]) + "\n", encoding="utf-8")
@@ -66,8 +68,35 @@ def merged_equipment(base: list[str], lines: list[str]) -> list[str]:
     return [*lines[:where], *kept, *lines[where:]]
 
 
-def check_fragment(folder: Path, fragment: str = "", today: date = TODAY) -> Checked:
-    return check_file(write_project(folder, fragment), today, folder)
+def check_fragment(
+    folder: Path, fragment: str = "", today: date = TODAY, *, complete: bool | None = None
+) -> Checked:
+    """
+    Check a fragment in the base.
+
+    The cautions that its steps call for are pasted, so that it is about nothing but its own fault;
+    left out, that is for fragments without cautions of their own.
+    """
+    path = write_project(folder, fragment)
+    checked = check_file(path, today, folder)
+    if complete is None:
+        complete = "cautions:" not in fragment
+    pasted = complete and paste_cautions(path, checked)
+    return check_file(path, today, folder) if pasted else checked
+
+
+def paste_cautions(path: Path, checked: Checked) -> bool:
+    """Paste what the findings about missing cautions give to paste; tell whether there was any."""
+    missing = [f.paste for f in checked.findings if f.rule == "caution.missing"]
+    entries = [line for paste in missing for line in paste.splitlines() if line != "cautions:"]
+    lines = path.read_text(encoding="utf-8").splitlines()
+    if "cautions:" not in lines:
+        lines.append("cautions:")
+    where = lines.index("cautions:") + 1
+    lines[where:where] = entries
+    if entries:
+        path.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return bool(entries)
 
 
 def findings_of(folder: Path, fragment: str = "", today: date = TODAY) -> tuple[Finding, ...]:

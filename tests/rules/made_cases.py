@@ -68,6 +68,14 @@ def _crash(folder: Path, today: date) -> tuple[Finding, ...]:
     )
 
 
+def _nothing_known(folder: Path, today: date) -> tuple[Finding, ...]:
+    path = folder / "cleaner.yaml"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    kept = [line for line in lines if not line.startswith("hazards:")]
+    path.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    return _check(folder, today)
+
+
 MADE_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
     "source.encoding": _encoding,
     "source.too-large": _too_large,
@@ -77,4 +85,5 @@ MADE_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
     "source.unread": _unread,
     "schema.unknown-kind": _with_text("title: Seal the end\n"),
     "internal.rule-crashed": _crash,
+    "hazard.nothing-known": _nothing_known,
 }
