@@ -28,7 +28,7 @@ def test_a_failure_leaves_the_old_folder(tmp_path: Path, monkeypatch: pytest.Mon
         return whole(self, data)
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(DiskError, match="cannot write .*A: No space left on device"):
+    with pytest.raises(DiskError, match=r"cannot write .*A: No space left on device"):
         write_folder(target, {"a.html": b"two", "b.html": b"two"})
     assert {p.name: p.read_bytes() for p in target.iterdir()} == {"a.html": b"one"}
     assert [p.name for p in tmp_path.iterdir()] == ["A"]

@@ -13,10 +13,10 @@ from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
-from fontTools import subset  # type: ignore[import-untyped]
-from fontTools.pens.svgPathPen import SVGPathPen  # type: ignore[import-untyped]
-from fontTools.pens.transformPen import TransformPen  # type: ignore[import-untyped]
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+from fontTools import subset
+from fontTools.pens.svgPathPen import SVGPathPen
+from fontTools.pens.transformPen import TransformPen
+from fontTools.ttLib import TTFont
 
 TEXT_FAMILY = "Document Text"
 SIGNS_FAMILY = "Document Signs"

@@ -43,7 +43,9 @@ def test_a_failing_rule_does_not_hide_the_others(tmp_path: Path) -> None:
 
 
 def test_the_same_facts_give_the_same_findings(tmp_path: Path) -> None:
-    process = check_fragment(tmp_path, "parts: [{number: A, name: B, thickest_section: 8 mm}]").process
+    process = check_fragment(
+        tmp_path, "parts: [{number: A, name: B, thickest_section: 8 mm}]"
+    ).process
     assert process is not None
     first = check_rules(Facts(process, TODAY, derive(process)))
     assert first == check_rules(Facts(process, TODAY, derive(process)))
