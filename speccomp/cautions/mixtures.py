@@ -203,8 +203,12 @@ def _acute(shares: Sequence[Share]) -> Iterator[tuple[str, str]]:
         if not parts:
             continue
         estimate = 100 / sum(parts) if sum(parts) else float("inf")
-        for code, limit in data["limits"].items():
-            if estimate <= float(limit):
+        order = list(data["limits"])
+        worst = min(order.index(code) for share in shares for code in share.codes if code in points)
+        # A converted point can lie on the limit of the category above; no mixture is worse than
+        # the worst of its constituents.
+        for code in order[worst:]:
+            if estimate <= float(data["limits"][code]):
                 yield (
                     code,
                     f"acute toxicity ({route}) of the mixture is estimated as {estimate:.4g}",

@@ -39,6 +39,7 @@ class History:
     """
     Consecutive cure steps of the same parts.
 
+    `last` tells that no material is applied after it, so that what it lacks is not made up later.
     `card` and `cure` are what it is set against, None where no card has a qualified cure.
     `drying` is None where the drying need is not known; `why_unknown` then says why, and is empty
     for a material that holds no water. `steam` covers the segments in which the part is wet, all
@@ -48,6 +49,7 @@ class History:
     """
 
     label: str
+    last: bool
     steps: tuple[CureStep, ...]
     card: Material | None
     cure: QualifiedCure | None
@@ -93,6 +95,7 @@ def derive_histories(
         check = partial(_history, process, against, steps, label, ledger)
         history = ledger.attempt(label, span, check)
         if history is not None:
+            history = replace(history, last=number == len(cures))
             heat = partial(_with_steam, history, allowed, ledger)
             histories.append(ledger.attempt(f"{label}.steam", span, heat) or history)
     return tuple(histories)
@@ -117,6 +120,7 @@ def _history(
         ages = derive_ages(card, cure, steps, label, ledger)
     return History(
         label=label,
+        last=True,
         steps=steps,
         card=card,
         cure=cure,

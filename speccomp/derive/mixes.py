@@ -68,7 +68,7 @@ class PartPlan:
     `constraints` are the limits on a mix with their margins, the upper ones for the largest mix
     and the lower ones for the smallest. `binding` says what sets the size: the name of a
     constraint, `parts per mix` or `order`. `clock` is empty without pot life or cycle time.
-    `in_time` is the most parts that the pot life allows at the planned temperature,
+    `in_time` is the most parts that the pot life allows at the card's temperature,
     `in_time_when_hot` on the hottest day.
     """
 
@@ -120,7 +120,7 @@ def _times(shop: Shop, when_hot: bool) -> MixTimes | None:
     life = shop.pot_life
     if life is None:
         return None
-    return shop.work.of_mix(life.worst if when_hot else life.planned, life)
+    return shop.work.of_mix(life.worst if when_hot else life.on_card, life)
 
 
 def _plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> PartPlan | None:
@@ -258,7 +258,7 @@ def _in_time(
     life = shop.pot_life
     if times is None or life is None:
         return None
-    at = life.planned if which == "in-time" else life.worst
+    at = life.on_card if which == "in-time" else life.worst
     return ledger.add(
         f"batches.{needs.label}.{which}",
         f"most {needs.part.number} from one mix in the pot life at {at.where}",

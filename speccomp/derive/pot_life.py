@@ -46,18 +46,11 @@ class PotLife:
     high: LifeAt | None
 
     @property
-    def planned(self) -> LifeAt:
-        """The life that has to do: at the card's temperature or the shop's middle, the hotter."""
-        if self.middle is None:
-            return self.on_card
-        return min(self.on_card, self.middle, key=lambda at: at.life.value.m_as("s"))
-
-    @property
     def worst(self) -> LifeAt:
         """The life on the hottest day, or at the card's temperature if that is hotter."""
         if self.high is None:
-            return self.planned
-        return min(self.planned, self.high, key=lambda at: at.life.value.m_as("s"))
+            return self.on_card
+        return min(self.on_card, self.high, key=lambda at: at.life.value.m_as("s"))
 
 
 def derive_pot_life(process: Process, mixture: Mixture, ledger: Ledger) -> PotLife | None:

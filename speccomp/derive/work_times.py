@@ -1,12 +1,13 @@
 """The times of one mix: mixing, waiting, filling; and when a mix may still be applied."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from speccomp.calc.potlife import MixTimes
 from speccomp.derive import formulas
 from speccomp.derive.mixture import APPLYING
-from speccomp.derive.model_values import greatest, limit_named
+from speccomp.derive.model_values import greatest, limit_named, requirement
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from, written
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.model.process import Batch, Characteristic, Process, Step
@@ -16,8 +17,13 @@ MIXING = ("mix", "add")
 WAITING = ("de-air", "rest")
 _MIXING_LIMITS = ("mixing time", "time")
 _WAITING_LIMITS = ("vacuum time", "rest time", "time")
-_SINCE_MIXING = ("time since mixing",)
-_WORKING = ("application time", "working time")
+_FROM_START = re.compile(r"\bstart of mixing\b|\bage\b", re.IGNORECASE)
+_FROM_END = re.compile(r"\b(?:since|after) (?:the )?(?:end of )?mixing\b", re.IGNORECASE)
+_COUNTS_FROM = (
+    "The pot life counts from the start of mixing, and so does an age; `time since mixing` counts "
+    "from its end."
+)
+_WORKING = re.compile(r"application time|working time", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +31,8 @@ class LastUse:
     """
     How old a mix may be, from the start of mixing, when a step still applies it.
 
-    `limit` is the limit of the step that says so, `limit_time` its greatest time.
+    `limit` is the limit of the step that says so, `limit_time` its greatest time; a limit that
+    holds under a condition is the author's own for that condition.
     """
 
     step: Step
@@ -140,30 +147,33 @@ def _stated(
 def _last_uses(
     process: Process, mixing: Number[Quantity], waiting: Number[Quantity], ledger: Ledger
 ) -> Iterator[LastUse]:
-    """Go through the limits that end the use of a mix; they count from the end of mixing."""
+    """Go through the limits that end the use of a mix."""
     mixed = False
     for step in process.steps:
         mixed = mixed or step.operation.name == "mix"
         if not mixed or step.operation.name in MIXING:
             continue
-        for names, before in ((_SINCE_MIXING, (mixing,)), (_WORKING, (mixing, waiting))):
-            limit = limit_named(step, *names, kind=Kind.TIME)
-            if limit is None or (limit[1].upper is None and limit[1].target is None):
+        for limit in step.characteristics:
+            value, before = requirement(limit), _before(limit, mixing, waiting)
+            ends = value is not None and (value.upper is not None or value.target is not None)
+            if value is None or before is None or value.kind is not Kind.TIME or not ends:
                 continue
-            age = greatest(limit[1])
+            age = greatest(value)
             for number in before:
                 age = age + number.value
-            yield LastUse(
-                step,
-                limit[0],
-                greatest(limit[1]),
-                ledger.add(
-                    f"work.{step.id}.greatest-age",
-                    f"greatest age of the mix at the end of `{step.id}`",
-                    age,
-                    formulas.GREATEST_AGE,
-                    (*(derived_from(number) for number in before), _input(limit)),
-                    "The limit is taken to count from the end of mixing, the pot life from its "
-                    "start.",
-                ),
-            )
+            inputs = (*(derived_from(number) for number in before), _input((limit, value)))
+            title = f"greatest age of the mix at the end of `{step.id}`"
+            name = f"work.{step.id}.greatest-age"
+            total = ledger.add(name, title, age, formulas.GREATEST_AGE, inputs, _COUNTS_FROM)
+            yield LastUse(step, limit, greatest(value), total)
+
+
+def _before(
+    limit: Characteristic, mixing: Number[Quantity], waiting: Number[Quantity]
+) -> tuple[Number[Quantity], ...] | None:
+    """Return the times that come before the one a limit counts; None for another limit."""
+    if _FROM_START.search(limit.name):
+        return ()
+    if _FROM_END.search(limit.name):
+        return (mixing,)
+    return (mixing, waiting) if _WORKING.fullmatch(limit.name) else None

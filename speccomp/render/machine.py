@@ -37,7 +37,7 @@ def _finding(finding: Finding, shown_path: Callable[[str], str]) -> dict[str, An
         "rule": finding.rule,
         **_place(finding.span, shown_path),
         "message": finding.message,
-        "hint": finding.hint,
+        "hint": "\n".join(filter(None, (finding.hint, finding.paste))),
         "related": [
             {**_place(other.span, shown_path), "message": other.message}
             for other in finding.related

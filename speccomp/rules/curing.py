@@ -195,7 +195,7 @@ def final_too_short(facts: Facts) -> Iterator[Finding]:
         hold, cure = history.final, history.cure
         if hold is None or cure is None or cure.final_at is None or cure.final_for is None:
             continue
-        if not _shortfall(history, hold):
+        if not history.last or not _shortfall(history, hold):
             continue
         last = history.steps[-1].step
         has = amount(facts, hold.credited.value, Kind.TIME, cure.final_for)

@@ -214,6 +214,8 @@ def not_dried(facts: Facts) -> Iterator[Finding]:
         drying = history.drying
         if drying is None or history.too_hot is not None or drying.met_in is not None:
             continue
+        if not history.last:
+            continue
         last = history.steps[-1].step
         yield Finding(
             Severity.WARNING,

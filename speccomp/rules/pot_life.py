@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from speccomp.derive import Making
 from speccomp.derive.mixes import PartPlan, SizedMix
 from speccomp.derive.pot_life import LifeAt, PotLife
+from speccomp.derive.work_times import LastUse
 from speccomp.findings import Finding, Related, Severity, Span
 from speccomp.model.process import Step
 from speccomp.quantities import Kind, Quantity
@@ -12,14 +13,15 @@ from speccomp.rules.amounts import amount, per_cent
 from speccomp.rules.facts import Facts
 
 
-def _lives(facts: Facts) -> Iterator[tuple[Making, PotLife]]:
+def lives(facts: Facts) -> Iterator[tuple[Making, PotLife]]:
     """Give the mixes and their pot life, where there is one."""
     making = facts.derived.making
     if making is not None and making.pot_life is not None:
         yield making, making.pot_life
 
 
-def _first_mix(facts: Facts) -> Step | None:
+def first_mix(facts: Facts) -> Step | None:
+    """Return the step that mixes the batch."""
     return next((step for step in facts.process.steps if step.operation.name == "mix"), None)
 
 
@@ -27,14 +29,15 @@ def _time(facts: Facts, value: Quantity) -> str:
     return amount(facts, value, Kind.TIME)
 
 
-def _usable(facts: Facts, life: PotLife, at: LifeAt) -> str:
+def usable_life(facts: Facts, life: PotLife, at: LifeAt) -> str:
     """Return the usable pot life with the temperature it holds at."""
     margin = f", {per_cent(life.margin)} of it kept back" if life.margin else ""
     temperature = amount(facts, at.temperature, Kind.TEMPERATURE)
     return f"{_time(facts, at.life.value)} at {temperature}{margin}"
 
 
-def _on_card(life: PotLife) -> tuple[Related, ...]:
+def stated_life(life: PotLife) -> tuple[Related, ...]:
+    """Point at the pot life on the card."""
     stated = life.card.pot_life
     if stated is None or stated.time is None:
         return ()
@@ -71,6 +74,13 @@ def _smaller(most: int | None) -> str:
     return f"fill at most {most} parts from one mix, or add stations"
 
 
+def judged_uses(making: Making) -> Iterator[LastUse]:
+    """Go through the limits that end the use of a mix, but for those under a condition."""
+    for use in making.work.last_uses:
+        if not use.limit.condition:
+            yield use
+
+
 def batch_outlives(facts: Facts) -> Iterator[Finding]:
     """
     A mix takes longer to use up than its pot life lasts.
@@ -82,8 +92,8 @@ def batch_outlives(facts: Facts) -> Iterator[Finding]:
     Good:
         batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [40, 60]}
     """
-    for making, life in _lives(facts):
-        at = life.planned
+    for making, life in lives(facts):
+        at = life.on_card
         for plan, sized, span, subject in _sizes(facts, making):
             time = sized.time
             if time is None or making.work.mixing.value >= at.usable.value:
@@ -95,10 +105,10 @@ def batch_outlives(facts: Facts) -> Iterator[Finding]:
                     "potlife.batch-outlives",
                     span,
                     f"{_takes(facts, making, plan, sized, time.value)}; the pot life is "
-                    f"{_usable(facts, life, at)}, so it is over "
+                    f"{usable_life(facts, life, at)}, so it is over "
                     f"{_time(facts, time.value - at.usable.value)} too early",
                     _smaller(most),
-                    _on_card(life),
+                    stated_life(life),
                     subject,
                 )
 
@@ -121,8 +131,8 @@ def hot_shop(facts: Facts) -> Iterator[Finding]:
         # definition.yaml
         batch: {parts: 240, loss: 8 %, cycle_time: 30 s, transfer_time: 3 min, sizes: [30, 40]}
     """
-    for making, life in _lives(facts):
-        planned, hot = life.planned.usable.value, life.worst
+    for making, life in lives(facts):
+        planned, hot = life.on_card.usable.value, life.worst
         cases = [
             (_takes(facts, making, plan, sized, sized.time.value), sized.time.value, span, subject)
             for plan, sized, span, subject in _sizes(facts, making)
@@ -135,7 +145,7 @@ def hot_shop(facts: Facts) -> Iterator[Finding]:
                 use.limit.span,
                 use.limit.id,
             )
-            for use in making.work.last_uses
+            for use in judged_uses(making)
         ]
         for what, time, span, subject in cases:
             if hot.life.value < time <= planned:
@@ -147,7 +157,7 @@ def hot_shop(facts: Facts) -> Iterator[Finding]:
                     f"{what}; at {temperature} the mix sets after {_time(facts, hot.life.value)}",
                     "use it up sooner, or limit the room temperature of the mixing step",
                     (
-                        *_on_card(life),
+                        *stated_life(life),
                         Related(facts.process.plant.span, "the shop is described here"),
                     ),
                     subject,
@@ -167,71 +177,19 @@ def mixing_too_long(facts: Facts) -> Iterator[Finding]:
         # powder.yaml
         pot_life: {time: 60 min, at: 23 degC}
     """
-    for making, life in _lives(facts):
-        mix, mixing = _first_mix(facts), making.work.mixing.value
-        if mix is not None and mixing >= life.planned.usable.value:
+    for making, life in lives(facts):
+        mix, mixing = first_mix(facts), making.work.mixing.value
+        if mix is not None and mixing >= life.on_card.usable.value:
             yield Finding(
                 Severity.ERROR,
                 "potlife.mixing-too-long",
                 mix.span,
                 f"mixing takes up to {_time(facts, mixing)}; the pot life is "
-                f"{_usable(facts, life, life.planned)}",
+                f"{usable_life(facts, life, life.on_card)}",
                 "shorten the mixing time, or use a material with a longer pot life",
-                _on_card(life),
+                stated_life(life),
                 mix.id,
             )
-
-
-def applied_too_late(facts: Facts) -> Iterator[Finding]:
-    """
-    A step may still apply the mix when its pot life is over.
-
-    Why: the limit tells the operator that the mix is still good, and it is not.
-    Source: common practice, no source; the limit counts from the end of mixing, the pot life from
-        its start.
-    Bad:
-        steps:
-          - id: mix
-            operation: mix
-            do: Mix the paste at slow speed.
-            with: [mixer, timer]
-            limits: {mixing time: 3 to 5 min}
-          - id: fill
-            operation: dispense
-            method: syringe
-            do: Fill the sheath up to the rim.
-            with: [timer]
-            limits: {time since mixing: at most 60 min}
-    Good:
-        steps:
-          - id: mix
-            operation: mix
-            do: Mix the paste at slow speed.
-            with: [mixer, timer]
-            limits: {mixing time: 3 to 5 min}
-          - id: fill
-            operation: dispense
-            method: syringe
-            do: Fill the sheath up to the rim.
-            with: [timer]
-            limits: {time since mixing: at most 30 min}
-    """
-    for making, life in _lives(facts):
-        usable, mixing = life.planned.usable.value, making.work.mixing.value
-        for use in making.work.last_uses:
-            if mixing < usable < use.age.value:
-                longest = usable - (use.age.value - use.limit_time)
-                left = amount(facts, longest, Kind.TIME, None, "down")
-                yield Finding(
-                    Severity.ERROR,
-                    "potlife.applied-too-late",
-                    use.limit.span,
-                    f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
-                    f"mixing included; the pot life is {_usable(facts, life, life.planned)}",
-                    f"write `at most {left}` or less",
-                    _on_card(life),
-                    use.limit.id,
-                )
 
 
 def transfer_too_short(facts: Facts) -> Iterator[Finding]:
@@ -293,53 +251,4 @@ def transfer_too_short(facts: Facts) -> Iterator[Finding]:
             f"raise `transfer_time` to {_time(facts, waiting)} or more",
             (),
             "batch",
-        )
-
-
-def no_limit(facts: Facts) -> Iterator[Finding]:
-    """
-    Nothing says how long a mix with a pot life may be used.
-
-    Why: each operator uses it until it feels stiff; by then the last parts do not bond.
-    Source: common practice, no source.
-    Bad:
-        steps:
-          - id: mix
-            operation: mix
-            do: Mix the paste at slow speed.
-            with: [mixer, timer]
-            limits: {mixing time: 3 to 5 min}
-          - id: fill
-            operation: dispense
-            method: syringe
-            do: Fill the sheath up to the rim.
-            look_for: [{what: fill level, accept: Paste stands level with the rim}]
-    Good:
-        steps:
-          - id: mix
-            operation: mix
-            do: Mix the paste at slow speed.
-            with: [mixer, timer]
-            limits: {mixing time: 3 to 5 min}
-          - id: fill
-            operation: dispense
-            method: syringe
-            do: Fill the sheath up to the rim.
-            with: [timer]
-            limits: {time since mixing: at most 30 min}
-    """
-    for making, life in _lives(facts):
-        mix, work = _first_mix(facts), making.work
-        if mix is None or work.last_uses or work.cycle is not None:
-            continue
-        yield Finding(
-            Severity.WARNING,
-            "potlife.no-limit",
-            mix.span,
-            f"the mix of `{mix.id}` has a pot life of {_usable(facts, life, life.planned)}, and "
-            "no limit says until when it may be used",
-            "add to the step that applies it, for example `time since mixing: at most …`, or a "
-            "`cycle_time` to the batch",
-            _on_card(life),
-            mix.id,
         )

@@ -267,7 +267,7 @@ def masses_off_ratio(facts: Facts) -> Iterator[Finding]:
         ends = " to ".join(_in_parts(balance, n.value) for n in (low, high) if n is not None)
         first, second = _mass_like(balance.reference), _mass_like(balance.own)
         yield Finding(
-            Severity.ERROR,
+            Severity.WARNING,
             "weigh.masses-off-ratio",
             _step(balance.own).span,
             f"{first.text.strip() if first else ''} of `{balance.reference.component.key}` and "

@@ -1,0 +1,169 @@
+"""The last use of a mix: limits that say until when it may be applied."""
+
+from collections.abc import Iterator
+
+from speccomp.findings import Finding, Severity
+from speccomp.quantities import Kind, Quantity
+from speccomp.rules.amounts import amount
+from speccomp.rules.facts import Facts
+from speccomp.rules.pot_life import first_mix, judged_uses, lives, stated_life, usable_life
+
+
+def _time(facts: Facts, value: Quantity) -> str:
+    return amount(facts, value, Kind.TIME)
+
+
+def applied_too_late(facts: Facts) -> Iterator[Finding]:
+    """
+    A step may still apply the mix when its pot life is over.
+
+    Why: the limit tells the operator that the mix is still good, and it is not.
+    Source: common practice, no source; the limit counts from the end of mixing, the pot life from
+        its start.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 60 min}
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 30 min}
+    """
+    for making, life in lives(facts):
+        whole = life.on_card.life.value
+        for use in judged_uses(making):
+            if use.age.value > whole:
+                longest = whole * (1 - life.margin) - (use.age.value - use.limit_time)
+                yield Finding(
+                    Severity.ERROR,
+                    "potlife.applied-too-late",
+                    use.limit.span,
+                    f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
+                    f"mixing included; the pot life is {usable_life(facts, life, life.on_card)}",
+                    _sooner(facts, longest),
+                    stated_life(life),
+                    use.limit.id,
+                )
+
+
+def _sooner(facts: Facts, longest: Quantity) -> str:
+    if longest.magnitude <= 0:
+        return "nothing is left of the pot life after mixing; mix faster"
+    return f"write `at most {amount(facts, longest, Kind.TIME, None, 'down')}` or less"
+
+
+def into_margin(facts: Facts) -> Iterator[Finding]:
+    """
+    A step may still apply the mix in the part of its pot life that the plant keeps back.
+
+    Why: the margin is for warm days and slow hands; a limit that uses it up leaves none.
+    Source: common practice, no source; 10 % unless the plant file says otherwise.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 52 min}
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 40 min}
+    """
+    for making, life in lives(facts):
+        usable, whole = life.on_card.usable.value, life.on_card.life.value
+        for use in judged_uses(making):
+            if usable < use.age.value <= whole:
+                longest = usable - (use.age.value - use.limit_time)
+                yield Finding(
+                    Severity.WARNING,
+                    "potlife.into-margin",
+                    use.limit.span,
+                    f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
+                    f"mixing included; the pot life is {usable_life(facts, life, life.on_card)}",
+                    _sooner(facts, longest),
+                    stated_life(life),
+                    use.limit.id,
+                )
+
+
+def no_limit(facts: Facts) -> Iterator[Finding]:
+    """
+    Nothing says how long a mix with a pot life may be used.
+
+    Why: each operator uses it until it feels stiff; by then the last parts do not bond.
+    Source: common practice, no source.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            look_for: [{what: fill level, accept: Paste stands level with the rim}]
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: fill
+            operation: dispense
+            method: syringe
+            do: Fill the sheath up to the rim.
+            with: [timer]
+            limits: {time since mixing: at most 30 min}
+    """
+    for making, life in lives(facts):
+        mix, work = first_mix(facts), making.work
+        if mix is None or work.last_uses or work.cycle is not None:
+            continue
+        yield Finding(
+            Severity.WARNING,
+            "potlife.no-limit",
+            mix.span,
+            f"the mix of `{mix.id}` has a pot life of {usable_life(facts, life, life.on_card)}, "
+            "and no limit says until when it may be used",
+            "add to the step that applies it, for example `time since mixing: at most …`, or a "
+            "`cycle_time` to the batch",
+            stated_life(life),
+            mix.id,
+        )
