@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from speccomp.derive.mixture import APPLYING
 from speccomp.findings import Finding, Severity
 from speccomp.quantities import Kind, Quantity
 from speccomp.rules.amounts import amount
@@ -154,7 +155,8 @@ def no_limit(facts: Facts) -> Iterator[Finding]:
     """
     for making, life in lives(facts):
         mix, work = first_mix(facts), making.work
-        if mix is None or work.last_uses or work.cycle is not None:
+        applied = any(step.operation.name in APPLYING for step in facts.process.steps)
+        if mix is None or not applied or work.last_uses or work.cycle is not None:
             continue
         yield Finding(
             Severity.WARNING,
