@@ -68,6 +68,11 @@ class Finding:
     waiver: str | None = None
     paste: str = ""
 
+    def __post_init__(self) -> None:
+        # Sentences quote what an author wrote, and a sentence stands on one line.
+        object.__setattr__(self, "message", self.message.replace("\n", "⏎"))
+        object.__setattr__(self, "hint", self.hint.replace("\n", "⏎"))
+
     @property
     def waived(self) -> bool:
         """Tell whether a waiver in force covers the finding."""

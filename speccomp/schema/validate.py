@@ -287,5 +287,5 @@ def _what(instance: object) -> str:
 
 
 def _shown(instance: object) -> str:
-    text = instance.replace("\n", "⏎") if isinstance(instance, str) else _what(instance)
+    text = instance if isinstance(instance, str) else _what(instance)
     return text if len(text) <= 60 else text[:57] + "…"

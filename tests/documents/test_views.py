@@ -29,25 +29,30 @@ def step(view: WorkInstruction, ident: str) -> StepView:
 
 
 def test_steps_and_characteristics_are_numbered(tmp_path: Path) -> None:
-    view = instruction(tmp_path)
+    fragment = MIX + (
+        "    limits: {mixing time: 3 to 5 min, speed: 60 ± 10 rpm}\n"
+        "    look_for: [{what: paste, accept: Smooth}]\n"
+        "  - {id: pack, operation: pack, do: Pack.}\n"
+        "  - id: cure\n    operation: cure\n    method: oven\n    do: Cure.\n"
+        "    profile: [{hold: {at: 82 ± 5 degC, for: 4 to 5 h}}]\n"
+    )
+    view = instruction(tmp_path, fragment)
     assert [(item.number, item.id) for item in view.steps] == [
-        ("1", "weigh-powder"),
-        ("2", "weigh-liquid"),
-        ("3", "mix"),
-        ("4", "fill"),
-        ("5", "cure"),
-        ("6", "clean"),
-        ("7", "look"),
+        ("1", "mix"),
+        ("2", "pack"),
+        ("3", "cure"),
     ]
     numbers = [(c.number, c.name) for item in view.steps for c in item.characteristics]
     assert numbers == [
-        ("2.1", "parts by weight to 100 parts of powder"),
-        ("3.1", "mixing time"),
-        ("4.1", "fill level"),
-        ("5.1", "hold 1, temperature"),
-        ("5.2", "hold 1, time"),
-        ("6.1", "rim"),
-        ("7.1", "seal"),
+        ("1.1", "mixing time"),
+        ("1.2", "speed"),
+        ("1.3", "paste"),
+        ("3.1", "hold 1, temperature"),
+        ("3.2", "hold 1, time"),
+    ]
+    rows = plan(tmp_path / "plan", fragment).rows
+    assert [(row.step_number, row.characteristic.number) for row in rows] == [
+        (number.partition(".")[0], number) for number, _ in numbers
     ]
 
 
@@ -108,9 +113,10 @@ def test_a_frequency_is_read_aloud(every: str, read: str) -> None:
 
 
 def test_acceptance_lists_the_limits_of_the_product(tmp_path: Path) -> None:
-    view = instruction(tmp_path)
+    look = "  - {id: look, operation: inspect, do: Look., look_for: [{what: seal, accept: Dry}]}\n"
+    view = instruction(tmp_path, MIX + "    limits: {mixing time: 3 to 5 min}\n" + look)
     assert view.acceptance.columns[:4] == ("No.", "Characteristic", "Special", "Accept")
-    assert view.acceptance.rows == (("7.1", "seal", "", "No crack", "1", "each batch"),)
+    assert view.acceptance.rows == (("2.1", "seal", "", "Dry", "1", "each batch"),)
 
 
 def test_gear_is_collected_once_in_order(tmp_path: Path) -> None:

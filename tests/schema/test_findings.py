@@ -464,3 +464,8 @@ def test_a_whole_number_may_be_written_in_more_ways(number: str) -> None:
 def test_other_texts_are_no_whole_number(number: str) -> None:
     batch = f"batch: {{parts: {number}, loss: 8 %}}\nsteps:\n"
     assert only(changed("steps:\n", batch)).rule == "schema.wrong-type"
+
+
+def test_a_finding_is_one_line_whatever_it_quotes() -> None:
+    text = changed("operation: mix\n", 'operation: "mix\\nwell"\n')
+    assert only(text).message == "`operation` cannot be `mix⏎well`"
