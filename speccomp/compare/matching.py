@@ -62,7 +62,9 @@ def _free(part: Part, taken: set[Part]) -> Part:
 
 def match_processes(before: Process, after: Process) -> Matching:
     """Match all lists of two revisions whose items have no name of their own in common."""
-    matching = Matching()
+    topics = after.plant.topics
+    shared = frozenset(k for k, topic in before.plant.topics.items() if topics.get(k) is topic)
+    matching = Matching(Names(shared=shared), Names(shared=shared))
     _match_steps(matching, before, after)
     _match_cautions(matching, before.cautions, after.cautions)
     _match_waivers(matching, before.waivers, after.waivers)
