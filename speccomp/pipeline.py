@@ -6,17 +6,21 @@ from datetime import date
 from enum import StrEnum
 from pathlib import Path
 
+from speccomp import __version__
 from speccomp.cautions.coverage import build_coverage
 from speccomp.derive import Derived, derive
 from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
+from speccomp.model.identity import Content, build_content
+from speccomp.model.issue import Issue
 from speccomp.model.process import Process
 from speccomp.model.resolve_block import check_block
 from speccomp.model.resolve_material import resolve_material
 from speccomp.model.resolve_packs import resolve_packs
 from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
+from speccomp.render.attachments import build_attachments
 from speccomp.rules.facts import Facts
 from speccomp.rules.run import check_rules
 from speccomp.rules.waivers import apply_waivers
@@ -47,6 +51,7 @@ class Checked:
     findings: tuple[Finding, ...]
     texts: Mapping[str, str]
     derived: Derived | None = None
+    sources: Sources | None = None
 
     @property
     def passed(self) -> bool:
@@ -72,7 +77,7 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
             facts = _check_model(sources, findings, today)
     texts = _texts(project, sources, findings)
     process, derived = (facts.process, facts.derived) if facts else (None, None)
-    return Checked(project, process, in_reading_order(findings), texts, derived)
+    return Checked(project, process, in_reading_order(findings), texts, derived, sources)
 
 
 def _texts(
@@ -123,19 +128,29 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
     return None
 
 
-def compile_documents(checked: Checked, formats: Collection[Format]) -> dict[str, bytes]:
+def content_of(checked: Checked) -> Content:
+    """Return the exact content of a definition that was resolved."""
+    if checked.process is None or checked.sources is None:
+        raise ValueError("only a definition that could be resolved has a content")
+    return build_content(checked.sources, checked.process, __version__)
+
+
+def compile_documents(
+    checked: Checked, formats: Collection[Format], issue: Issue | None = None
+) -> dict[str, bytes]:
     """
     Return the files of the documents of a definition that passed, by name.
 
-    Errors: PdfUnavailable where the PDF renderer's system libraries are missing.
+    They are drafts, unless the issue of the revision is given.
+    Errors: PdfUnavailable where the PDF renderer's system libraries are missing; PdfFaulty.
     """
     from speccomp.render.html import render_control_plan, render_work_instruction
 
     process = checked.process
     if process is None:
         raise ValueError("only a definition that passed its checks can be compiled")
-    instruction = build_work_instruction(process, checked.findings)
-    plan = build_control_plan(process, checked.findings)
+    instruction = build_work_instruction(process, checked.findings, issue)
+    plan = build_control_plan(process, checked.findings, issue)
     pages = {
         "work-instruction": render_work_instruction(instruction),
         "control-plan": render_control_plan(plan),
@@ -147,7 +162,9 @@ def compile_documents(checked: Checked, formats: Collection[Format]) -> dict[str
         from speccomp.render.pdf import render_pdf
 
         blocks = {"work-instruction": instruction.title_block, "control-plan": plan.title_block}
-        files |= {f"{name}.pdf": render_pdf(page, blocks[name]) for name, page in pages.items()}
+        attached = build_attachments(content_of(checked), issue)
+        for name, page in pages.items():
+            files[f"{name}.pdf"] = render_pdf(page, blocks[name], attached)
     if Format.CSV in formats or Format.XLSX in formats:
         from speccomp.render.sheet import render_csv, render_xlsx
 

@@ -144,9 +144,10 @@ def _rows(triggers: Sequence[Trigger], places: _Places) -> Iterator[Row]:
         verdict = Verdict.COVERED if found else missed
         yield _up_front(triggers, places, verdict, found or next(iter(cautions), None))
     else:
-        first_only = topic.stands is Stands.FIRST
-        for trigger in triggers[:1] if first_only else triggers:
-            yield _before_step(trigger, places, cautions)
+        asking = triggers[:1] if topic.stands is Stands.FIRST else triggers
+        needed = frozenset(trigger.scene.number for trigger in asking)
+        for trigger in asking:
+            yield _before_step(trigger, places, cautions, needed)
 
 
 def _up_front(
@@ -175,7 +176,10 @@ def _telling(trigger: Trigger) -> tuple[Fact, ...]:
     return trigger.facts[1:] or trigger.facts
 
 
-def _before_step(trigger: Trigger, places: _Places, cautions: Sequence[Caution]) -> Row:
+def _before_step(
+    trigger: Trigger, places: _Places, cautions: Sequence[Caution], needed: frozenset[int]
+) -> Row:
+    """Judge one step; `needed` are the numbers of all steps that ask for the topic."""
     topic, number = trigger.topic, trigger.scene.number
     exact = topic.stands is Stands.EACH
     standing = [
@@ -187,8 +191,10 @@ def _before_step(trigger: Trigger, places: _Places, cautions: Sequence[Caution])
     all_places = {at for caution in cautions for at in places.of(caution)}
     verdict = Verdict.COVERED
     if found is None:
-        only_later = bool(all_places) and min(all_places) > number
-        verdict = Verdict.LATE if only_later else Verdict.MISSING
+        # One that stands where it is needed too is no late one of this step.
+        behind = any(at > number and at not in needed for at in all_places)
+        earlier = any(at <= number for at in all_places)
+        verdict = Verdict.LATE if behind and not earlier else Verdict.MISSING
     row = Row(
         topic,
         places.wanted(topic, trigger.signal),

@@ -42,11 +42,13 @@ class Names:
     """
     What the items of lists are called, by the path of the list and the index.
 
-    `later` leads from the ids of steps to those in the later revision.
+    `later` leads from the ids of steps to those in the later revision. `shared` are the caution
+    topics that are one and the same object in both, as those of the built-in packs are.
     """
 
     parts: dict[tuple[Path, int], Part] = field(default_factory=dict)
     later: dict[str, str] = field(default_factory=dict)
+    shared: frozenset[str] = frozenset()
 
 
 class Items(dict[Part, Node]):
@@ -166,7 +168,7 @@ class _Walk:
             case Caution() | Waiver():
                 yield from _placed_values(item, self.names.later)
             case Plant():
-                yield from _plant_values(item, self.process)
+                yield from _plant_values(item, self.process, self.names.shared)
             case _:
                 for name in _field_names(item):
                     yield name, _pointed_at(getattr(item, name))
@@ -212,13 +214,17 @@ def _pointed_at(value: object) -> object:
     return value.id if isinstance(value, Equipment) else value
 
 
-def _plant_values(plant: Plant, process: Process) -> Iterator[tuple[str, object]]:
+def _plant_values(
+    plant: Plant, process: Process, shared: frozenset[str]
+) -> Iterator[tuple[str, object]]:
     """Yield a plant file; plans and records that are in force stand in the definition."""
     in_force = {"reactions": process.reactions, "records": process.records}
     for name in _field_names(plant):
         value = getattr(plant, name)
         if name in in_force:
             yield name, {k: item for k, item in value.items() if in_force[name].get(k) is not item}
+        elif name == "topics":
+            yield name, {k: item for k, item in value.items() if k not in shared}
         else:
             yield name, value
 

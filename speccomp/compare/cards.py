@@ -6,12 +6,11 @@ from dataclasses import replace
 from speccomp.compare.canonical import Node
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.frequency import period_change
 from speccomp.compare.outline import outline, whole
 from speccomp.compare.paths import ORDER, Path
 from speccomp.compare.ratio import card_ratio_note
 from speccomp.compare.sides import Sides
-from speccomp.compare.values import presence, text_changes, value_changes
+from speccomp.compare.values import period_changes, presence, text_changes, value_changes
 from speccomp.model.material import Family
 from speccomp.quantities import Toleranced
 
@@ -78,8 +77,7 @@ def _field(sides: Sides, found: Difference) -> Iterator[Change]:
     elif name in _HAZARDS:
         yield _hazard(sides, found)
     elif name in _LIFE:
-        kind = presence("value", found) or period_change(str(found.before), str(found.after))
-        yield sides.change(kind, found, ("control-plan",))
+        yield from period_changes(sides, found, ("control-plan",))
     elif name in _STORAGE:
         yield from value_changes(sides, found, ())
     elif name == "storage_note":

@@ -35,7 +35,9 @@ def control_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         yield sides.change(inherited, found, ("restated",))
     else:
         kind = _kind(name, found)
-        if kind:
+        if kind == "restated":
+            yield sides.change(kind, found, ("restated",))
+        elif kind:
             yield from _with_default(sides, sides.change(kind, found, rules), name, found)
 
 

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.frequency import period_change
 from speccomp.compare.outline import whole
 from speccomp.compare.paths import part_after
 from speccomp.compare.sides import Side, Sides
 from speccomp.compare.values import (
     lines_of,
     list_changes,
+    period_changes,
     presence,
     text_changes,
     value_changes,
@@ -96,8 +96,8 @@ def record_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     rules = ("control-plan",) if used else ("not-used-here",)
     if len(found.path) == 2:
         yield sides.change(presence("record", found), found, rules, values=whole(found))
-    elif found.path[2] == "keep" and found.before and found.after:
-        yield sides.change(period_change(str(found.before), str(found.after)), found, rules)
+    elif found.path[2] == "keep":
+        yield from period_changes(sides, found, rules)
     else:
         document = found.path[2] == "title" and used
         yield sides.change("record-content", found, ("document-data",) if document else rules)

@@ -15,24 +15,29 @@ _CALENDAR = ("hour", "shift", "day", "week", "month", "quarter", "year")
 def sample_change(before: str, after: str) -> str:
     """Return the name of the kind of change between two sample sizes."""
     old, new = _sample(before), _sample(after)
-    if old is None or new is None or (old[0] != new[0] and 100 not in (old[1], new[1])):
-        return "sample-changed"
-    if old[0] != new[0]:
-        # All pieces are never fewer than a number of them.
-        return "sample-larger" if new[0] == "%" else "sample-smaller"
-    return "sample-larger" if new[1] > old[1] else "sample-smaller"
+    if old is None or new is None:
+        return "value-changed"
+    if old == new:
+        return "restated"
+    # All pieces are never fewer than a number of them.
+    return "sample-larger" if new > old else "sample-smaller"
 
 
-def _sample(text: str) -> tuple[str, Fraction] | None:
-    match = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?) ?(%?)", text.strip())
-    return (match[2], Fraction(match[1])) if match else None
+def _sample(text: str) -> tuple[bool, int] | None:
+    """Return whether all pieces are taken, and their number if not."""
+    match = re.fullmatch(r"([0-9]+) ?(%?)", text.strip())
+    if match is None or (match[2] and match[1] != "100"):
+        return None
+    return (True, 0) if match[2] else (False, int(match[1]))
 
 
 def frequency_change(before: str, after: str) -> str:
     """Return the name of the kind of change between two frequencies."""
     old, new = _interval(before), _interval(after)
-    if old is None or new is None or old[0] != new[0] or old[1] == new[1]:
+    if old is None or new is None or old[0] != new[0]:
         return "frequency-changed"
+    if old == new:
+        return "restated"
     return "more-often" if new[1] < old[1] else "less-often"
 
 
@@ -55,8 +60,10 @@ def _interval(text: str) -> tuple[str, Fraction] | None:
 def period_change(before: str, after: str) -> str:
     """Return the name of the kind of change between two times for which something is kept."""
     old, new = _days(before), _days(after)
-    if old is None or new is None or old == new:
-        return "retention-changed"
+    if old is None or new is None:
+        return "value-changed"
+    if old == new:
+        return "restated"
     return "kept-longer" if new > old else "kept-shorter"
 
 

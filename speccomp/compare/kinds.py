@@ -47,7 +47,6 @@ _SAME = (
     ("special-replaced", "another class of special characteristic"),
     ("gauge-replaced", "another gauge"),
     ("technique-replaced", "another way to judge"),
-    ("sample-changed", "another sample"),
     ("frequency-changed", "another frequency"),
     ("sampling-plan", "another sampling plan or claim"),
     ("reaction-replaced", "another reaction plan"),
@@ -55,7 +54,6 @@ _SAME = (
     ("responsible-replaced", "another role responsible"),
     ("record-replaced", "another record"),
     ("record-content", "record described otherwise"),
-    ("retention-changed", "kept for another time"),
     ("validated-range", "another validated range"),
     # Materials, equipment, plant.
     ("material-replaced", "material replaced"),

@@ -16,11 +16,12 @@ from speccomp.compare.canonical import (
 )
 from speccomp.compare.paths import Pair, Part, Path
 from speccomp.model.process import Characteristic, Process, Segment, Step, Waiver
-from speccomp.model.shared import Caution
+from speccomp.model.shared import Caution, Setting
 from speccomp.quantities import Toleranced
 
 _ALIKE = 0.75
 _STEPS: Path = ("steps",)
+_COMMON = frozenset({"operation", "material", "product", "block", "use"})
 
 
 @dataclass(slots=True)
@@ -62,7 +63,9 @@ def _free(part: Part, taken: set[Part]) -> Part:
 
 def match_processes(before: Process, after: Process) -> Matching:
     """Match all lists of two revisions whose items have no name of their own in common."""
-    matching = Matching()
+    topics = after.plant.topics
+    shared = frozenset(k for k, topic in before.plant.topics.items() if topics.get(k) is topic)
+    matching = Matching(Names(shared=shared), Names(shared=shared))
     _match_steps(matching, before, after)
     _match_cautions(matching, before.cautions, after.cautions)
     _match_waivers(matching, before.waivers, after.waivers)
@@ -98,12 +101,19 @@ def _step_likeness(one: Branch, other: Branch) -> float:
 
 
 def _lines(node: Node, head: str = "") -> list[str]:
-    """Return everything a value holds as a bag of lines."""
+    """Return what sets a step apart from others as a bag of lines, plant defaults left out."""
     if isinstance(node, dict):
-        return [line for key, value in node.items() for line in _lines(value, f"{head}/{key}")]
+        return [
+            line
+            for key, value in node.items()
+            if key not in _COMMON
+            for line in _lines(value, f"{head}/{key}")
+        ]
     if isinstance(node, tuple):
         return [f"{head}: {item}" for item in node]
-    return [] if node is None else [f"{head}: {node!r}"]
+    if node is None or (isinstance(node, Setting) and node.inherited):
+        return []
+    return [f"{head}: {node!r}"]
 
 
 def _match_limits(

@@ -6,10 +6,15 @@ from dataclasses import replace
 from speccomp.compare.change import Change
 from speccomp.compare.decide import process_rules, works_material
 from speccomp.compare.differences import Difference
-from speccomp.compare.frequency import period_change
 from speccomp.compare.outline import whole
 from speccomp.compare.sides import Sides
-from speccomp.compare.values import list_changes, presence, text_changes, value_changes
+from speccomp.compare.values import (
+    list_changes,
+    period_changes,
+    presence,
+    text_changes,
+    value_changes,
+)
 
 _EQUIPMENT_RULES = ("equipment-of-special-process",)
 
@@ -54,9 +59,7 @@ def step_setting(sides: Sides, found: Difference) -> Iterator[Change]:
 
 def step_keep(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of the time for which a sample or a stock is kept."""
-    kind = presence("value", found)
-    kind = kind or period_change(str(found.before), str(found.after))
-    yield sides.change(kind, found, ("control-plan",))
+    yield from period_changes(sides, found, ("control-plan",))
 
 
 def step_specimen(sides: Sides, found: Difference) -> Iterator[Change]:

@@ -6,6 +6,7 @@ from speccomp.compare.canonical import Node
 from speccomp.compare.change import Change
 from speccomp.compare.decide import limit_rules, text_rules
 from speccomp.compare.differences import Difference
+from speccomp.compare.frequency import period_change
 from speccomp.compare.limits import limit_change
 from speccomp.compare.sides import Sides
 from speccomp.compare.wording import text_change
@@ -30,6 +31,13 @@ def text_changes(sides: Sides, found: Difference, base: Iterable[str]) -> Iterat
     kind = presence("text", found)
     kind = kind or text_change(lines_of(found.before), lines_of(found.after), sides.names)
     yield sides.change(kind, found, text_rules(kind, base))
+
+
+def period_changes(sides: Sides, found: Difference, rules: Iterable[str]) -> Iterator[Change]:
+    """Yield the change of the time for which something is kept or holds."""
+    kind = presence("value", found)
+    kind = kind or period_change(str(found.before), str(found.after))
+    yield sides.change(kind, found, ("restated",) if kind == "restated" else rules)
 
 
 def list_changes(

@@ -2,17 +2,21 @@
 
 from collections.abc import Iterable
 
-from speccomp.documents.views import Approval, Table, TitleBlock
+from speccomp.documents.views import Approval, Released, Table, TitleBlock
 from speccomp.documents.words import role_title
 from speccomp.findings import Finding
+from speccomp.model.issue import Issue, SheetCode
 from speccomp.model.process import Process
 
 _UNCONTROLLED = "A print is not controlled: compare it with the register before use."
 
 
-def build_title_block(process: Process, document_type: str) -> TitleBlock:
-    """Return the title block (fields of ISO 7200) of a draft."""
+def build_title_block(
+    process: Process, document_type: str, issue: Issue | None = None
+) -> TitleBlock:
+    """Return the title block (fields of ISO 7200) of a draft, or of a released document."""
     plant = process.plant
+    day = issue.released_on if issue else process.date
     return TitleBlock(
         owner=plant.owner,
         site=plant.name,
@@ -20,26 +24,52 @@ def build_title_block(process: Process, document_type: str) -> TitleBlock:
         title=process.title,
         document_type=document_type,
         revision=process.revision,
-        date=process.date.isoformat() if process.date else "",
-        status="Draft",
+        date=day.isoformat() if day else "",
+        status="Released" if issue else "Draft",
         creator=process.author,
         creator_role=role_title(process, process.author_role),
-        approvals=tuple(Approval(role_title(process, role), "", "") for role in plant.approvals),
+        approvals=_approvals(process, issue),
         department=process.department,
         contact=process.contact,
         language=process.language,
         paper=plant.paper,
-        draft=True,
+        draft=issue is None,
         footer_note=plant.uncontrolled_note or _UNCONTROLLED,
+        released=_released(process, issue) if issue else None,
     )
 
 
-def build_history(process: Process) -> Table:
+def _approvals(process: Process, issue: Issue | None) -> tuple[Approval, ...]:
+    if issue is None:
+        return tuple(Approval(role_title(process, r), "", "") for r in process.plant.approvals)
+    return tuple(
+        Approval(
+            role_title(process, item.role),
+            item.name,
+            item.time.replace("T", " ").replace("Z", " UTC"),
+            f"{item.meaning}, {'signed' if item.signed else 'not signed'}",
+        )
+        for item in issue.approvals
+    )
+
+
+def _released(process: Process, issue: Issue) -> Released:
+    digest = issue.content_sha512
+    return Released(
+        effective=issue.effective_from.isoformat(),
+        digest=digest,
+        code=SheetCode(process.number, process.revision, digest).text(issue.register),
+        code_words=f"Square code: {process.number}, revision {process.revision}, and the digest",
+    )
+
+
+def build_history(process: Process, issue: Issue | None = None) -> Table:
     """Return the revision history, newest first."""
     change = process.change
+    day = issue.released_on if issue else process.date
     current = (
         process.revision,
-        process.date.isoformat() if process.date else "",
+        day.isoformat() if day else "",
         change.summary if change else "First issue",
         change.why if change else "",
     )

@@ -7,10 +7,13 @@ from speccomp.documents.common import build_history, build_title_block, build_wa
 from speccomp.documents.views import COLUMNS, ControlPlan, ControlRow
 from speccomp.documents.words import INHERITED_LEGEND, equipment_name
 from speccomp.findings import Finding
+from speccomp.model.issue import Issue
 from speccomp.model.process import Process
 
 
-def build_control_plan(process: Process, findings: Iterable[Finding]) -> ControlPlan:
+def build_control_plan(
+    process: Process, findings: Iterable[Finding], issue: Issue | None = None
+) -> ControlPlan:
     """Return the control plan of a definition; waived findings stay visible in it."""
     printed = build_characteristics(process)
     rows = tuple(
@@ -31,13 +34,13 @@ def build_control_plan(process: Process, findings: Iterable[Finding]) -> Control
     )
     inherited = any(row.characteristic.inherited for row in rows)
     return ControlPlan(
-        title_block=build_title_block(process, "Control plan"),
+        title_block=build_title_block(process, "Control plan", issue),
         header=_header(process),
         columns=COLUMNS,
         rows=rows,
         reactions=build_reactions(process, process.steps),
         steps_without_control=bare,
-        history=build_history(process),
+        history=build_history(process, issue),
         waived=build_waived(findings),
         legend="; ".join(_legend(process, inherited)),
     )

@@ -20,11 +20,31 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Approval:
-    """A role that must approve; name and date are empty until it has."""
+    """
+    A role that must approve; name and date are empty until it has.
+
+    `signature` says what the approval means, and whether it is signed.
+    """
 
     role: str
     name: str
     date: str
+    signature: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """
+    What only a released document shows.
+
+    `digest` is that of the exact content; `code` the text of the square code, `code_words` the
+    same for those who cannot see it.
+    """
+
+    effective: str
+    digest: str
+    code: str
+    code_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +68,7 @@ class TitleBlock:
     paper: str
     draft: bool
     footer_note: str
+    released: Released | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,17 +21,20 @@ from speccomp.documents.words import (
     role_title,
 )
 from speccomp.findings import Finding
+from speccomp.model.issue import Issue
 from speccomp.model.material import Material
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Process, Step
 from speccomp.model.shared import Caution
 
 
-def build_work_instruction(process: Process, findings: Iterable[Finding]) -> WorkInstruction:
+def build_work_instruction(
+    process: Process, findings: Iterable[Finding], issue: Issue | None = None
+) -> WorkInstruction:
     """Return the work instruction of a definition; waived findings stay visible in it."""
     shown = build_characteristics(process)
     return WorkInstruction(
-        title_block=build_title_block(process, "Work instruction"),
+        title_block=build_title_block(process, "Work instruction", issue),
         purpose=process.purpose,
         scope=process.scope,
         parts=_parts(process),
@@ -52,7 +55,7 @@ def build_work_instruction(process: Process, findings: Iterable[Finding]) -> Wor
             ("Document", "Edition", "Title", "Issuer"),
             tuple((r.id, r.edition, r.title, r.issuer) for r in process.references),
         ),
-        history=build_history(process),
+        history=build_history(process, issue),
         waived=build_waived(findings),
         legend=build_legend(process),
     )

@@ -26,6 +26,8 @@ from speccomp.source.reader import SourceImage
 
 Json: TypeAlias = "str | bool | list[Json] | dict[str, Json] | None"
 
+_YAML = "application/yaml"  # RFC 9512
+
 # Built-in data that the digest of the program's own files covers.
 _OWN_DATA = frozenset({"topics"})
 
@@ -36,7 +38,8 @@ class ContentFile:
 
     kind: str
     path: str
-    data: bytes = b""
+    data: bytes
+    media_type: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +75,13 @@ def build_content(sources: Sources, process: Process, tool_version: str) -> Cont
 def _files(sources: Sources, process: Process) -> tuple[ContentFile, ...]:
     kinds = {reference.target: reference.kind for reference in sources.references}
     found = {
-        path: ContentFile(kinds.get(path, "definition"), path, file.data)
+        path: ContentFile(kinds.get(path, "definition"), path, file.data, _YAML)
         for path, file in sources.files.items()
     }
     for step in process.steps:
         for image in step.images:
             source = image.source
-            found[source.path] = ContentFile("image", source.path, source.data)
+            found[source.path] = ContentFile("image", source.path, source.data, source.media_type)
     return tuple(found[path] for path in sorted(found))
 
 

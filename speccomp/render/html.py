@@ -17,6 +17,7 @@ from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkIns
 from speccomp.render.drawing import drawing_text, with_document_fonts
 from speccomp.render.fonts import outline, render_font_faces
 from speccomp.render.markdown import render_inline, render_prose
+from speccomp.render.square_code import render_square_code
 from speccomp.resources import resource_folder
 
 # How a cell of the control plan is shown, where it is more than its text.
@@ -101,6 +102,7 @@ def _environment() -> Environment:
     )
     environment.filters["css_string"] = _css_string
     environment.filters["data_uri"] = _data_uri
+    environment.filters["square_code"] = render_square_code
     environment.filters["breakable"] = _breakable
     return environment
 

@@ -14,18 +14,17 @@ import logging
 import re
 import warnings
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from html import unescape
 from html.parser import HTMLParser
 from types import ModuleType
 
 from speccomp.documents.views import TitleBlock
+from speccomp.render.attachments import Attachment
 from speccomp.render.fonts import SIGNS_FAMILY, TEXT_FAMILY, unprintable_signs
 from speccomp.render.pdf_structure import finish_structure
 
 _VARIANT = "pdf/a-3a"
-_RELATIONSHIPS = frozenset({"Source", "Data", "Alternative", "Supplement", "Unspecified"})
 _UNDATED = date(1970, 1, 1)
 _MISSING_LIBRARY = (
     "PDF needs the text layout library Pango, which is not on this machine. "
@@ -47,28 +46,6 @@ class PdfFaulty(PdfError):  # noqa: N818  # named for what it says
     def __init__(self, messages: Sequence[str]) -> None:
         self.messages = tuple(messages)
         super().__init__("the PDF would be incomplete: " + "; ".join(self.messages))
-
-
-@dataclass(frozen=True, slots=True)
-class Attachment:
-    """
-    A file that travels inside the PDF.
-
-    `name` is a path with forward slashes; `relationship` is how the file belongs to the document
-    (ISO 19005-3): Source, Data, Alternative, Supplement or Unspecified. Without `modified` it
-    bears the date of the document.
-    """
-
-    name: str
-    data: bytes
-    media_type: str
-    description: str = ""
-    relationship: str = "Source"
-    modified: datetime | None = None
-
-    def __post_init__(self) -> None:
-        if self.relationship not in _RELATIONSHIPS:
-            raise ValueError(f"{self.relationship!r} is no relationship of an attached file")
 
 
 def render_pdf(html: str, title: TitleBlock, attachments: Sequence[Attachment] = ()) -> bytes:

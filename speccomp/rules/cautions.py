@@ -33,7 +33,6 @@ def missing(facts: Facts) -> Iterator[Finding]:
           - {topic: nuisance-dust, before: [weigh-powder, mix]}
           - {topic: alkali-splash, before: [weigh-liquid, mix, fill, clean]}
           - {topic: mixer-entangle, before: [mix]}
-          - {topic: slip-spill, before: [weigh-liquid]}
           - {topic: no-extra-water, before: [weigh-liquid]}
           - {topic: no-retemper, before: [fill]}
           - {topic: no-boil, before: [cure]}

@@ -14,6 +14,8 @@ LONGEST_YEARS = 2
 
 _READING = frozenset({"source", "schema", "value", "reference"})
 _OWN = frozenset({"waiver", "internal"})
+_SAFETY = frozenset({"caution", "hazard", "cure.steam"})
+"""Families of rules, and rules, that are about people's safety."""
 
 
 def apply_waivers(
@@ -23,7 +25,8 @@ def apply_waivers(
     Mark the findings that a waiver in force covers, and add findings about the waivers.
 
     A waiver covers the findings of its rule whose subject is what it names under `at`. It is in
-    force up to and including its last day, `until`.
+    force up to and including its last day, `until`. A finding about people's safety is waived only
+    where the plant's policy names roles for that, and by one of them.
     """
     results = list(findings)
     about: list[Finding] = []
@@ -93,7 +96,13 @@ def _forbidden(rule: str, process: Process) -> str:
     never = process.plant.waiver_policy.never
     if rule in never or entry.family in never:
         return "the plant's waiver policy says never"
+    if _is_safety(rule) and not process.plant.waiver_policy.safety_roles:
+        return "it is about people's safety, and the plant's waiver policy has no `safety_roles`"
     return ""
+
+
+def _is_safety(rule: str) -> bool:
+    return rule in _SAFETY or RULES[rule].family in _SAFETY
 
 
 def _pointless(waiver: Waiver, findings: list[Finding]) -> Finding:
@@ -109,7 +118,8 @@ def _pointless(waiver: Waiver, findings: list[Finding]) -> Finding:
 
 
 def _unauthorised(waiver: Waiver, process: Process) -> Finding | None:
-    roles = process.plant.waiver_policy.roles
+    policy = process.plant.waiver_policy
+    roles = policy.safety_roles if _is_safety(waiver.finding) else policy.roles
     if not roles or waiver.role in roles:
         return None
     said = f"the role `{waiver.role}`" if waiver.role else "no role"

@@ -30,7 +30,7 @@ VAGUE = (
     "look_for: [{what: seal, accept: No crack}]}\n"
     "cautions:\n  - topic: eye-wash\n  - topic: hygiene-hands\n"
     "  - {topic: nuisance-dust, before: [mix]}\n  - {topic: alkali-splash, before: [mix]}\n"
-    "  - {topic: mixer-entangle, before: [mix]}\n  - {topic: slip-spill, before: [mix]}\n"
+    "  - {topic: mixer-entangle, before: [mix]}\n"
 )
 UNKNOWN = VAGUE.replace("with: [mixer, timer]", "with: [mixer, tmier]").replace(" thoroughly", "")
 WAIVER = (

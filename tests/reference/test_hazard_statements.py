@@ -262,8 +262,7 @@ def test_silicate_ratios() -> None:
 
 
 def test_a_silicate_of_known_ratio_is_not_judged_by_its_ph() -> None:
-    # A pH of 12 alone would make every silicate corrosive; CLP 3.2.3.1.2 (read) lets other data
-    # win.
+    # A pH of 12 alone would make every silicate corrosive; other data win by CLP 3.2.3.1.2 (read).
     part, assumed = share_of("sodium-silicate", 38, form="liquid", weight_ratio=3.22)
     assert classify([part], ph=12.0).codes == ("H315", "H319")
     assert assumed == ()

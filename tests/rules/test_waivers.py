@@ -4,6 +4,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from speccomp.findings import Finding, Severity, Span, has_errors
 from speccomp.model.process import Process, Waiver
 from speccomp.rules.waivers import apply_waivers
@@ -161,3 +163,35 @@ def test_two_waivers_of_one_finding_both_count(tmp_path: Path) -> None:
         ("wording.vague", True),
         ("waiver.expired", False),
     ]
+
+
+SAFETY = [
+    ("caution.missing", "mixer-entangle"),
+    ("caution.too-weak", "mix/mixer-entangle"),
+    ("hazard.nothing-known", "cleaner"),
+    ("cure.steam", "cure"),
+]
+
+
+@pytest.mark.parametrize(("rule", "subject"), SAFETY)
+def test_a_finding_about_safety_needs_a_role_that_the_plant_names(
+    rule: str, subject: str, tmp_path: Path
+) -> None:
+    asked = waiver(finding=rule, at=subject, role="quality-engineer")
+    found = finding(rule, subject)
+    plant = "# plant.yaml\nwaiver_policy: {roles: [quality-engineer]}\n"
+    results = applied(base(tmp_path / "silent", plant), asked, found=found)
+    assert [f.rule for f in results] == [rule, "waiver.not-allowed"]
+    assert "safety_roles" in results[1].message
+    plant = "# plant.yaml\nwaiver_policy: {roles: [quality-engineer], safety_roles: [shift-lead]}\n"
+    process = base(tmp_path / "named", plant)
+    results = applied(process, asked, found=found)
+    assert [f.rule for f in results] == [rule, "waiver.not-authorised"]
+    assert not results[0].waived
+    results = applied(process, replace(asked, role="shift-lead"), found=found)
+    assert [f.waived for f in results] == [True]
+
+
+def test_a_safety_role_must_be_one_of_the_plant(tmp_path: Path) -> None:
+    plant = "# plant.yaml\nwaiver_policy: {safety_roles: [nurse]}\n"
+    assert [f.rule for f in findings_of(tmp_path, plant)] == ["reference.unknown-role"]
