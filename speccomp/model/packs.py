@@ -206,6 +206,25 @@ def tightened(stricter: Topic, entry: Topic) -> Topic:
     )
 
 
-def texts_of(topics: Mapping[str, Topic]) -> dict[str, Caution]:
-    """Return the cautions that a file may cite by topic, with the texts of the packs."""
-    return {name: topic.caution for name, topic in topics.items()}
+def texts_of(topics: Mapping[str, Topic], local_codes: str = "") -> dict[str, Caution]:
+    """
+    Return the cautions that a file may cite by topic, with the texts of the packs.
+
+    `local_codes` is us, eu, or empty; it tells which standard of the protective gear applies.
+    """
+    return {
+        name: replace(topic.caution, gear=tuple(gear_for(g, local_codes) for g in topic.gear))
+        for name, topic in topics.items()
+    }
+
+
+def gear_for(item: str, local_codes: str) -> str:
+    """
+    Return a piece of gear with the standard of the place.
+
+    `Goggles, EN 166 or ANSI/ISEA Z87.1` becomes one of the two; without a place both stay.
+    """
+    european, separator, american = item.partition(" or ")
+    if not separator or not local_codes:
+        return item
+    return european if local_codes == "eu" else f"{item.partition(',')[0]}, {american}"

@@ -94,7 +94,7 @@ def resolve_plant(tree: Tree, found: list[Finding], packs: Iterable[Tree] = ()) 
 
 def _cautions(node: Node, topics: Mapping[str, Topic]) -> dict[str, Caution]:
     """Read the plant's own texts; a word weaker than the pack ever allows is refused."""
-    cautions = resolve_cautions(node, texts_of(topics))
+    cautions = resolve_cautions(node, texts_of(topics, node.text("local_codes")))
     for caution in cautions:
         topic = topics.get(caution.topic)
         if topic is not None and caution.signal.rank > topic.weakest.rank:

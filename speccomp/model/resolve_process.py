@@ -136,7 +136,8 @@ def _process(node: Node, context: Context) -> Process:
         ),
         steps=resolve_steps(node, context),
         cautions=resolve_cautions(
-            node, {**texts_of(context.plant.topics), **context.plant.cautions}
+            node,
+            {**texts_of(context.plant.topics, context.plant.local_codes), **context.plant.cautions},
         ),
         waivers=tuple(_waiver(item) for item in node.items("waivers")),
         spans={key: node.child(key).key_span for key in data},
