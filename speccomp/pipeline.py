@@ -144,17 +144,17 @@ def compile_documents(
     They are drafts, unless the issue of the revision is given.
     Errors: PdfUnavailable where the PDF renderer's system libraries are missing; PdfFaulty.
     """
-    from speccomp.render.html import render_control_plan, render_work_instruction
-
     process = checked.process
     if process is None:
         raise ValueError("only a definition that passed its checks can be compiled")
-    instruction = build_work_instruction(process, checked.findings, issue)
-    plan = build_control_plan(process, checked.findings, issue)
-    pages = {
-        "work-instruction": render_work_instruction(instruction),
-        "control-plan": render_control_plan(plan),
-    }
+    instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
+    plan = build_control_plan(process, checked.findings, issue, checked.derived)
+    pages: dict[str, str] = {}
+    if Format.HTML in formats or Format.PDF in formats:
+        from speccomp.render.html import render_control_plan, render_work_instruction
+
+        pages["work-instruction"] = render_work_instruction(instruction)
+        pages["control-plan"] = render_control_plan(plan)
     files: dict[str, bytes] = {}
     if Format.HTML in formats:
         files |= {f"{name}.html": page.encode() for name, page in pages.items()}

@@ -6,6 +6,10 @@ so that two documents cannot print it differently. Fields called `prose` may hol
 """
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from speccomp.documents.figure_views import FigureView
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +137,7 @@ class ImageView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step as the operator reads it: cautions, then what to do, limits, why, if not."""
+    """One step as the operator reads it: cautions, what to do, limits, numbers, why, if not."""
 
     number: str
     id: str
@@ -151,11 +155,16 @@ class StepView:
     if_not: tuple[ReactionView, ...]
     records: tuple[str, ...]
     images: tuple[ImageView, ...]
+    figures: "tuple[FigureView, ...]" = ()
 
 
 @dataclass(frozen=True, slots=True)
 class WorkInstruction:
-    """The work instruction, top to bottom."""
+    """
+    The work instruction, top to bottom.
+
+    `figures` are the batch tables, `gaps` what was not calculated and why.
+    """
 
     title_block: TitleBlock
     purpose: str
@@ -169,12 +178,13 @@ class WorkInstruction:
     cautions: tuple[CautionView, ...]
     steps: tuple[StepView, ...]
     acceptance: Table
-    reactions: tuple[ReactionView, ...]
     records: Table
     references: Table
     history: Table
     waived: Table
     legend: str
+    figures: "tuple[FigureView, ...]" = ()
+    gaps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +200,11 @@ class ControlRow:
 
 @dataclass(frozen=True, slots=True)
 class ControlPlan:
-    """The control plan: header fields, rows, and the reaction plans they name."""
+    """
+    The control plan: header fields, rows, and the reaction plans they name.
+
+    `figures` say what the samples show; `gaps` what was not calculated and why.
+    """
 
     title_block: TitleBlock
     header: tuple[tuple[str, str], ...]
@@ -201,6 +215,8 @@ class ControlPlan:
     history: Table
     waived: Table
     legend: str
+    figures: "tuple[FigureView, ...]" = ()
+    gaps: tuple[str, ...] = ()
 
 
 def cells(row: ControlRow) -> tuple[str, ...]:
