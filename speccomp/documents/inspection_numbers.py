@@ -31,7 +31,7 @@ def build_decisions(process: Process, fits: Sequence[GaugeFit], shown: Shown) ->
         step = _moved(fit)
         if fit.characteristic.product and step is not None and fit.can_accept:
             view = shown[fit.characteristic.id]
-            rows.append((f"{view.number} {view.name}", *_decision(printer, fit, step)))
+            rows.append((f"{view.name} ({view.number})", *_decision(printer, fit, step)))
     if not rows:
         return None
     columns = ("Characteristic", "Accept", "Reject", "Gauge")
