@@ -81,7 +81,7 @@ def test_statements_are_printed_in_full_without_redundant_ones(tmp_path: Path) -
     (row,) = instruction(tmp_path, liquid("H314", "H318")).hazards.rows
     assert row[1] == "danger"
     assert row[2] == "H314 Causes severe skin burns and eye damage."
-    assert row[3] == "the maker's safety data sheet of 2025-05-12"
+    assert row[3] == "the maker’s safety data sheet of 2025-05-12"
 
 
 def test_what_is_inferred_is_never_the_sheets(tmp_path: Path) -> None:
