@@ -7,9 +7,12 @@ from enum import StrEnum
 from pathlib import Path
 
 from speccomp import __version__
-from speccomp.cautions.coverage import build_coverage
+from speccomp.cautions.coverage import Coverage, build_coverage
 from speccomp.derive import Derived, derive
+from speccomp.documents.caution_coverage import build_caution_coverage
+from speccomp.documents.caution_views import CautionCoverage
 from speccomp.documents.control_plan import build_control_plan
+from speccomp.documents.views import ControlPlan, WorkInstruction
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.identity import Content, build_content
@@ -52,6 +55,7 @@ class Checked:
     texts: Mapping[str, str]
     derived: Derived | None = None
     sources: Sources | None = None
+    coverage: Coverage | None = None
 
     @property
     def passed(self) -> bool:
@@ -76,8 +80,10 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
         if not has_errors(findings):
             facts = _check_model(sources, findings, today)
     texts = _texts(project, sources, findings)
-    process, derived = (facts.process, facts.derived) if facts else (None, None)
-    return Checked(project, process, in_reading_order(findings), texts, derived, sources)
+    found = in_reading_order(findings)
+    if facts is None:
+        return Checked(project, None, found, texts, None, sources)
+    return Checked(project, facts.process, found, texts, facts.derived, sources, facts.coverage)
 
 
 def _texts(
@@ -128,6 +134,13 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
     return None
 
 
+def caution_coverage_of(checked: Checked, issue: Issue | None = None) -> CautionCoverage:
+    """Return what calls for cautions in a definition that was resolved, and what answers it."""
+    if checked.process is None or checked.coverage is None:
+        raise ValueError("only a definition that could be resolved has a caution coverage")
+    return build_caution_coverage(checked.process, checked.coverage, checked.findings, issue)
+
+
 def content_of(checked: Checked) -> Content:
     """Return the exact content of a definition that was resolved."""
     if checked.process is None or checked.sources is None:
@@ -149,19 +162,21 @@ def compile_documents(
         raise ValueError("only a definition that passed its checks can be compiled")
     instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
     plan = build_control_plan(process, checked.findings, issue, checked.derived)
+    cautions = caution_coverage_of(checked, issue)
     pages: dict[str, str] = {}
     if Format.HTML in formats or Format.PDF in formats:
-        from speccomp.render.html import render_control_plan, render_work_instruction
-
-        pages["work-instruction"] = render_work_instruction(instruction)
-        pages["control-plan"] = render_control_plan(plan)
+        pages = _pages(instruction, plan, cautions)
     files: dict[str, bytes] = {}
     if Format.HTML in formats:
         files |= {f"{name}.html": page.encode() for name, page in pages.items()}
     if Format.PDF in formats:
         from speccomp.render.pdf import render_pdf
 
-        blocks = {"work-instruction": instruction.title_block, "control-plan": plan.title_block}
+        blocks = {
+            "work-instruction": instruction.title_block,
+            "control-plan": plan.title_block,
+            "caution-coverage": cautions.title_block,
+        }
         attached = build_attachments(content_of(checked), issue)
         for name, page in pages.items():
             files[f"{name}.pdf"] = render_pdf(page, blocks[name], attached)
@@ -173,3 +188,20 @@ def compile_documents(
         if Format.XLSX in formats:
             files["control-plan.xlsx"] = render_xlsx(plan)
     return files
+
+
+def _pages(
+    instruction: WorkInstruction, plan: ControlPlan, cautions: CautionCoverage
+) -> dict[str, str]:
+    """Return the documents as HTML, by name."""
+    from speccomp.render.html import (
+        render_caution_coverage,
+        render_control_plan,
+        render_work_instruction,
+    )
+
+    return {
+        "work-instruction": render_work_instruction(instruction),
+        "control-plan": render_control_plan(plan),
+        "caution-coverage": render_caution_coverage(cautions),
+    }

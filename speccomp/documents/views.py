@@ -22,6 +22,10 @@ class Table:
     caption: str = ""
 
 
+NO_ROWS = Table((), ())
+"""A table that says nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Approval:
     """
@@ -185,6 +189,10 @@ class WorkInstruction:
     legend: str
     figures: "tuple[FigureView, ...]" = ()
     gaps: tuple[str, ...] = ()
+    hazards: Table = NO_ROWS
+    first_aid: Table = NO_ROWS
+    spills: Table = NO_ROWS
+    signal_words: Table = NO_ROWS
 
 
 @dataclass(frozen=True, slots=True)
