@@ -113,10 +113,24 @@ def compile_(
 
 
 @main.command()
-@click.argument("subject")
-def explain(subject: str) -> None:
-    """Explain a rule: what it checks, why it matters, a failing and a passing example."""
-    sys.exit(show_page(subject))
+@click.argument("subject", metavar="RULE|FILE")
+@click.argument("number", required=False)
+@PROJECT
+def explain(subject: str, number: str | None, root: Path | None) -> None:
+    """
+    Explain a rule, or a number that a definition's documents print.
+
+    A rule: what it checks, why it matters, a failing and a passing example. A number, by the name
+    beside its table: value, formula, inputs with their places, source; the beginning of names
+    lists all numbers below it.
+    """
+    path = Path(subject)
+    if number is None and not path.is_file():
+        sys.exit(show_page(subject))
+    from speccomp.cli.explain import show_beginnings, show_number
+
+    result = check_file(path, today(None), root)
+    sys.exit(show_beginnings(path, result) if number is None else show_number(path, result, number))
 
 
 if __name__ == "__main__":
