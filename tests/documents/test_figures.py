@@ -1,11 +1,13 @@
 """The computed numbers in the documents: never wider than computed, and each with its name."""
 
+import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from speccomp.derive import AnyNumber, Derived, derive, explain_number
@@ -17,6 +19,7 @@ from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.model.process import Process
 from speccomp.pipeline import Checked, check_file
 from speccomp.quantities import Kind, parse_toleranced, quantity
+from speccomp.render.sheet import render_xlsx
 from tests.documents.pages import flat
 from tests.model.reading import clean
 
@@ -228,6 +231,17 @@ def test_the_smaller_of_two_times_leaves_no_more_between_start_and_use_by(shown:
             start, use_by = (printed[number.name] for number in (row.start, row.use_by))
             left = read_back(use_by, row.use_by) - read_back(start, row.start)
             assert left <= (row.use_by.value - row.start.value).m_as("s") + 1e-6
+
+
+def test_the_workbook_holds_what_the_samples_show(shown: Shown) -> None:
+    plan = build_control_plan(shown.process, (), derived=shown.derived)
+    book = openpyxl.load_workbook(io.BytesIO(render_xlsx(plan)))
+    wanted = [figure.table for figure in plan.figures if figure.table]
+    assert wanted
+    for table in wanted:
+        rows = [tuple(cell or "" for cell in row) for row in book[table.caption].values]
+        assert rows[0] == table.columns
+        assert rows[1:] == list(table.rows)
 
 
 def numbers(tmp_path: Path, fragment: str = "") -> tuple[FigureView, ...]:
