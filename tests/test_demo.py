@@ -30,6 +30,11 @@ WRONG = {
         ("cure.drying-too-short", "      - hold: {at: 82 ± 5 degC, for: 4 to 5 h}")
     ],
     "inverted-range.yaml": [("value.malformed", "      mixing time: 5 to 3 min")],
+    "missing-caution.yaml": [
+        ("caution.missing", "  - id: mix"),
+        ("caution.too-weak", "  - {topic: alkali-splash, signal: caution, before: [mix]}"),
+        ("caution.late", "  - {topic: mixer-entangle, before: [inspect]}"),
+    ],
     "mistyped-key.yaml": [
         ("schema.unknown-key", "    look for:"),
         ("schema.unknown-key", "    operatoin: inspect"),
