@@ -103,7 +103,8 @@ class CharacteristicView:
     One characteristic, printed alike in the instruction and the control plan.
 
     `requirement` is the limit or the words to judge by. Fields named in `inherited` come from the
-    plant's defaults. `special` is the mark of its class, empty for none.
+    plant's defaults. `special` is the mark of its class, empty for none. `changed` asks for a
+    change bar.
     """
 
     id: str
@@ -121,6 +122,7 @@ class CharacteristicView:
     responsible: str
     record: str
     inherited: frozenset[str] = frozenset()
+    changed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +148,11 @@ class ImageView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step as the operator reads it: cautions, what to do, limits, numbers, why, if not."""
+    """
+    One step as the operator reads it: cautions, what to do, limits, numbers, why, if not.
+
+    `changed` asks for a change bar.
+    """
 
     number: str
     id: str
@@ -165,6 +171,7 @@ class StepView:
     records: tuple[str, ...]
     images: tuple[ImageView, ...]
     figures: "tuple[FigureView, ...]" = ()
+    changed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +179,8 @@ class WorkInstruction:
     """
     The work instruction, top to bottom.
 
-    `figures` are the batch tables, `gaps` what was not calculated and why.
+    `figures` are the batch tables, `gaps` what was not calculated and why; `changed` names
+    sections that have a change bar.
     """
 
     title_block: TitleBlock
@@ -198,6 +206,7 @@ class WorkInstruction:
     first_aid: Table = NO_ROWS
     spills: Table = NO_ROWS
     signal_words: Table = NO_ROWS
+    changed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from speccomp import __version__
 from speccomp.documents.caution_views import CautionCoverage
+from speccomp.documents.comparison_views import ComparisonReport
 from speccomp.documents.figure_views import ChartView
 from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
 from speccomp.render.drawing import drawing_text, with_document_fonts
@@ -31,7 +32,7 @@ _LENGTHWISE = ("control_plan", "caution_coverage")
 _LONG_WORD = 18
 
 # Signs that the style sheets print by themselves, and those every document may hold.
-_SIGNS = string.printable + "•·–…"
+_SIGNS = string.printable + "•·–…«»"
 
 
 def render_work_instruction(view: WorkInstruction) -> str:
@@ -59,6 +60,12 @@ def render_caution_coverage(view: CautionCoverage) -> str:
     """Return the caution coverage as one HTML file, for a screen and for paper lengthwise."""
     anchors = frozenset({"materials", "coverage", "orphans", "advice", "sources", "history"})
     return _render("caution_coverage", view.title_block, {"view": view}, anchors)
+
+
+def render_comparison(view: ComparisonReport) -> str:
+    """Return the comparison report as one HTML file, for a screen and for paper upright."""
+    anchors = frozenset({"summary", "changes", "effects", "unchanged"})
+    return _render("comparison", view.title_block, {"view": view}, anchors)
 
 
 def _render(
