@@ -34,7 +34,8 @@ def test_an_input_names_the_place_where_it_is_written(monkeypatch: pytest.Monkey
     result = run(DEFINITION, "weighing.liquid.held-from")
     place = "specs_demo/definitions/PD-117-cartridge-heater.yaml"
     text = (ROOT / place).read_text(encoding="utf-8").splitlines()
-    number = next(n for n, line in enumerate(text, 1) if line.startswith("  liquid:") and n > 45)
+    ratio = text.index("ratio:")
+    number = text.index("  liquid:", ratio) + 1
     assert f"parts of `liquid`: 26 ± 1 ({place}:{number}:3)" in result.stdout
     assert "permissible error of `bench-scale`: 0.2 g (specs_demo/plant.yaml:" in result.stdout
 
