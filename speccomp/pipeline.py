@@ -247,6 +247,12 @@ def compile_documents(
         attached = build_attachments(content_of(checked), issue)
         for name, page in pages.items():
             files[f"{name}.pdf"] = render_pdf(page, blocks[name], attached)
+    return files | _sheets(plan, formats)
+
+
+def _sheets(plan: ControlPlan, formats: Collection[Format]) -> dict[str, bytes]:
+    """Return the control plan as the tables asked for, by name."""
+    files: dict[str, bytes] = {}
     if Format.CSV in formats or Format.XLSX in formats:
         from speccomp.render.sheet import render_csv, render_xlsx
 
