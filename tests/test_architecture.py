@@ -23,6 +23,7 @@ LAYERS = {
     "documents": 6,
     "render": 7,
     "archive": 7,
+    "inputs": 8,
     "pipeline": 8,
     "cli": 9,
     "__main__": 10,
@@ -40,6 +41,7 @@ HOMES = {
     "xlsxwriter": {"render/sheet.py"},
     "matplotlib": {"render/chart.py"},
     "click": {"cli/"},
+    "pypdf": {"inputs/"},
 }
 
 
