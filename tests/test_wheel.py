@@ -40,8 +40,6 @@ def test_installed_wheel_checks_and_compiles(installed: Path, tmp_path: Path) ->
         "caution-coverage.pdf",
         "work-instruction.html",
         "work-instruction.pdf",
-        "caution-coverage.html",
-        "caution-coverage.pdf",
         "control-plan.html",
         "control-plan.pdf",
         "control-plan.csv",
