@@ -11,7 +11,7 @@ def resource_folder(name: str) -> Path:
     """
     Return the folder `schemas`, `templates` or `packs`.
 
-    In a wheel it lies inside the package, in a checkout beside it.
+    In a wheel it lies inside the package, in a checkout beside it; the packs are always inside.
     Errors: FileNotFoundError where the installation is incomplete.
     """
     for folder in (_PACKAGE / name, _PACKAGE.parent / name):

@@ -1,5 +1,6 @@
 """The wheel, installed in an empty environment, works from any folder."""
 
+import os
 import subprocess
 import sys
 import venv
@@ -9,6 +10,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 DEFINITION = ROOT / "specs_demo" / "definitions"
+ALONE = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
 
 
 @pytest.fixture(scope="module")
@@ -29,6 +31,7 @@ def test_installed_wheel_checks_and_compiles(installed: Path, tmp_path: Path) ->
     run = subprocess.run(
         [installed / "speccomp", "compile", definition, "--out", tmp_path / "out"],
         cwd=tmp_path,
+        env=ALONE,
         capture_output=True,
         text=True,
         check=False,
@@ -48,6 +51,7 @@ def test_installed_wheel_checks_and_compiles(installed: Path, tmp_path: Path) ->
     where = subprocess.run(
         [installed / "python", "-c", "import speccomp.resources as r; print(r.__file__)"],
         cwd=tmp_path,
+        env=ALONE,
         capture_output=True,
         text=True,
         check=True,

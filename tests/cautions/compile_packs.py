@@ -1,5 +1,5 @@
 """
-Write `packs/compiled.json` from the YAML files beside it.
+Write `speccomp/packs/compiled.json` from the YAML files beside it.
 
     python -m tests.cautions.compile_packs
 """
@@ -9,7 +9,7 @@ from pathlib import Path
 
 from speccomp.source.yaml_tree import Plain, parse_tree
 
-PACKS = Path(__file__).resolve().parents[2] / "packs"
+PACKS = Path(__file__).resolve().parents[2] / "speccomp" / "packs"
 COMPILED = PACKS / "compiled.json"
 
 

@@ -38,7 +38,7 @@ def words(text: str) -> list[str]:
 
 
 def test_the_compiled_form_is_what_the_yaml_says() -> None:
-    # After a change of packs/*.yaml: python -m tests.cautions.compile_packs
+    # After a change of speccomp/packs/*.yaml: python -m tests.cautions.compile_packs
     assert COMPILED.read_text(encoding="utf-8") == compiled()
 
 
