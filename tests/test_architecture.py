@@ -24,8 +24,9 @@ LAYERS = {
     "render": 7,
     "archive": 7,
     "pipeline": 8,
-    "cli": 9,
-    "__main__": 10,
+    "release": 9,
+    "cli": 10,
+    "__main__": 11,
     "__init__": 0,
 }
 # The only modules that may import a library.
