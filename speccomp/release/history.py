@@ -71,6 +71,10 @@ class Document:
         """The places of the revisions in time."""
         return tuple(revision.released for revision in self.revisions)
 
+    def known(self, at: datetime) -> tuple[Revision, ...]:
+        """Return the revisions released by an instant."""
+        return tuple(r for r in self.revisions if r.released.known(at))
+
     def current(self, at: datetime) -> Revision | None:
         """Return the revision in force as of an instant."""
         found = in_force(self.times, at)
