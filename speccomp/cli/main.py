@@ -13,6 +13,8 @@ from speccomp.cli.console import (
     show_page,
     today,
 )
+from speccomp.cli.control import approve, keys, release, review, withdraw
+from speccomp.cli.register import register, verify
 from speccomp.pipeline import Format, check_file
 
 ON = click.option(
@@ -105,6 +107,10 @@ def compile_(
 def explain(subject: str) -> None:
     """Explain a rule: what it checks, why it matters, a failing and a passing example."""
     sys.exit(show_page(subject))
+
+
+for command in (keys, approve, release, withdraw, review, register, verify):
+    main.add_command(command)
 
 
 if __name__ == "__main__":
