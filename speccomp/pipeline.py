@@ -7,8 +7,10 @@ from enum import StrEnum
 from pathlib import Path
 
 from speccomp import __version__
-from speccomp.cautions.coverage import build_coverage
+from speccomp.cautions.coverage import Coverage, build_coverage
 from speccomp.derive import Derived, derive
+from speccomp.documents.caution_coverage import build_caution_coverage
+from speccomp.documents.caution_views import CautionCoverage
 from speccomp.documents.control_plan import build_control_plan
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
@@ -52,6 +54,7 @@ class Checked:
     texts: Mapping[str, str]
     derived: Derived | None = None
     sources: Sources | None = None
+    coverage: Coverage | None = None
 
     @property
     def passed(self) -> bool:
@@ -76,8 +79,10 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
         if not has_errors(findings):
             facts = _check_model(sources, findings, today)
     texts = _texts(project, sources, findings)
-    process, derived = (facts.process, facts.derived) if facts else (None, None)
-    return Checked(project, process, in_reading_order(findings), texts, derived, sources)
+    found = in_reading_order(findings)
+    if facts is None:
+        return Checked(project, None, found, texts, None, sources)
+    return Checked(project, facts.process, found, texts, facts.derived, sources, facts.coverage)
 
 
 def _texts(
@@ -128,6 +133,13 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
     return None
 
 
+def caution_coverage_of(checked: Checked, issue: Issue | None = None) -> CautionCoverage:
+    """Return what calls for cautions in a definition that was resolved, and what answers it."""
+    if checked.process is None or checked.coverage is None:
+        raise ValueError("only a definition that could be resolved has a caution coverage")
+    return build_caution_coverage(checked.process, checked.coverage, checked.findings, issue)
+
+
 def content_of(checked: Checked) -> Content:
     """Return the exact content of a definition that was resolved."""
     if checked.process is None or checked.sources is None:
@@ -144,16 +156,22 @@ def compile_documents(
     They are drafts, unless the issue of the revision is given.
     Errors: PdfUnavailable where the PDF renderer's system libraries are missing; PdfFaulty.
     """
-    from speccomp.render.html import render_control_plan, render_work_instruction
+    from speccomp.render.html import (
+        render_caution_coverage,
+        render_control_plan,
+        render_work_instruction,
+    )
 
     process = checked.process
     if process is None:
         raise ValueError("only a definition that passed its checks can be compiled")
     instruction = build_work_instruction(process, checked.findings, issue)
     plan = build_control_plan(process, checked.findings, issue)
+    cautions = caution_coverage_of(checked, issue)
     pages = {
         "work-instruction": render_work_instruction(instruction),
         "control-plan": render_control_plan(plan),
+        "caution-coverage": render_caution_coverage(cautions),
     }
     files: dict[str, bytes] = {}
     if Format.HTML in formats:
@@ -161,7 +179,11 @@ def compile_documents(
     if Format.PDF in formats:
         from speccomp.render.pdf import render_pdf
 
-        blocks = {"work-instruction": instruction.title_block, "control-plan": plan.title_block}
+        blocks = {
+            "work-instruction": instruction.title_block,
+            "control-plan": plan.title_block,
+            "caution-coverage": cautions.title_block,
+        }
         attached = build_attachments(content_of(checked), issue)
         for name, page in pages.items():
             files[f"{name}.pdf"] = render_pdf(page, blocks[name], attached)

@@ -116,8 +116,8 @@ class _Places:
         self.numbers: dict[str, int] = {}
         for number, step in enumerate(process.steps):
             self.numbers[step.id] = number
-            if step.block:
-                self.numbers.setdefault(step.id.split(".")[0], number)
+            if step.use:
+                self.numbers.setdefault(step.use, number)
 
     def of(self, caution: Caution) -> frozenset[int]:
         """Return the numbers of the steps that a caution stands before."""

@@ -11,7 +11,7 @@ import click
 from speccomp import __version__
 from speccomp.findings import Finding, Severity, has_errors
 from speccomp.model.lookup import nearest
-from speccomp.pipeline import Checked
+from speccomp.pipeline import Checked, caution_coverage_of
 from speccomp.rules.table import RULES, page
 
 
@@ -55,6 +55,16 @@ def show_findings(results: Iterable[Checked], form: str, *, only_problems: bool 
 
         summaries = {name: rule.summary for name, rule in RULES.items()}
         click.echo(render_sarif(found, str, __version__, summaries))
+
+
+def show_cautions(results: Iterable[Checked]) -> None:
+    """Print what calls for a caution in each definition that was read, and what answers it."""
+    from speccomp.render.caution_matrix import render_caution_matrix
+
+    colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
+    for result in results:
+        if result.coverage is not None:
+            click.echo("\n" + render_caution_matrix(caution_coverage_of(result), colour), nl=False)
 
 
 def _with_shown_paths(result: Checked) -> list[Finding]:

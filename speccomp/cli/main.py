@@ -9,6 +9,7 @@ import click
 from speccomp import __version__
 from speccomp.cli.console import (
     exit_status,
+    show_cautions,
     show_findings,
     show_page,
     today,
@@ -48,17 +49,28 @@ def main() -> None:
     show_default=True,
     help="How the findings are written.",
 )
+@click.option(
+    "--cautions",
+    is_flag=True,
+    help="Show also what calls for a caution, where, and what answers it.",
+)
 @ON
 @PROJECT
-def check(files: tuple[Path, ...], form: str, day: date | None, root: Path | None) -> None:
+def check(
+    files: tuple[Path, ...], form: str, cautions: bool, day: date | None, root: Path | None
+) -> None:
     """
-    Check definitions, cards, plant files or step blocks.
+    Check definitions, cards, plant files, step blocks or caution packs.
 
     Exit status: 0 without errors, 1 with errors, 2 when a file cannot be read, 3 when a rule of
     speccomp itself failed.
     """
+    if cautions and form != "text":
+        raise click.UsageError("--cautions is for --format text")
     results = [check_file(path, today(day), root) for path in files]
     show_findings(results, form)
+    if cautions:
+        show_cautions(results)
     sys.exit(exit_status(results))
 
 

@@ -18,6 +18,10 @@ class Table:
     caption: str = ""
 
 
+NO_ROWS = Table((), ())
+"""A table that says nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Approval:
     """
@@ -175,6 +179,10 @@ class WorkInstruction:
     history: Table
     waived: Table
     legend: str
+    hazards: Table = NO_ROWS
+    first_aid: Table = NO_ROWS
+    spills: Table = NO_ROWS
+    signal_words: Table = NO_ROWS
 
 
 @dataclass(frozen=True, slots=True)

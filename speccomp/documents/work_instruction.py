@@ -5,6 +5,13 @@ from collections.abc import Iterable, Mapping
 from speccomp.documents.characteristics import build_characteristics, build_reactions
 from speccomp.documents.common import build_history, build_title_block, build_waived
 from speccomp.documents.control_plan import build_legend
+from speccomp.documents.safety import (
+    build_first_aid,
+    build_hazards,
+    build_signal_words,
+    build_spills,
+    gear_of_step,
+)
 from speccomp.documents.views import (
     CautionView,
     CharacteristicView,
@@ -58,6 +65,10 @@ def build_work_instruction(
         history=build_history(process, issue),
         waived=build_waived(findings),
         legend=build_legend(process),
+        hazards=build_hazards(process),
+        first_aid=build_first_aid(process),
+        spills=build_spills(process),
+        signal_words=build_signal_words(process.cautions),
     )
 
 
@@ -96,7 +107,7 @@ def _material(process: Process, material: Material) -> tuple[str, ...]:
     sheet = (
         f"safety data sheet {hazards.sheet_date.isoformat()}"
         if hazards and hazards.sheet_date
-        else "no safety data sheet on the card"
+        else "no safety data sheet on the card; see Hazards of the materials"
     )
     where = ", ".join(text for text in storage if text)
     note = f"{where}. {material.storage_note}" if material.storage_note else where
@@ -139,7 +150,8 @@ def _gear(process: Process) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*process.protective_gear, *steps, *cautions)))
 
 
-def _caution(caution: Caution) -> CautionView:
+def _caution(caution: Caution, *, up_front: bool = True) -> CautionView:
+    """Return a caution as printed; before a step, what is worn stands once below all cautions."""
     return CautionView(
         caution.topic,
         caution.signal.value,
@@ -147,7 +159,7 @@ def _caution(caution: Caution) -> CautionView:
         caution.hazard,
         caution.consequence,
         caution.avoid,
-        caution.gear,
+        caution.gear if up_front else (),
     )
 
 
@@ -166,10 +178,13 @@ def _step(
         title=step.title,
         operation=step.operation.title,
         responsible=role_title(process, step.responsible.value) if step.responsible else "",
-        cautions=tuple(_caution(c) for c in sorted(cautions, key=lambda c: c.signal.rank)),
+        cautions=tuple(
+            _caution(caution, up_front=False)
+            for caution in sorted(cautions, key=lambda caution: caution.signal.rank)
+        ),
         actions=step.actions,
         equipment=tuple(equipment_name(item) for item in step.equipment),
-        gear=step.gear,
+        gear=gear_of_step(step, cautions),
         characteristics=tuple(shown[item.id] for item in step.characteristics),
         facts=_facts(step),
         why=step.why,

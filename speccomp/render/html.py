@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from speccomp import __version__
+from speccomp.documents.caution_views import CautionCoverage
 from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
 from speccomp.render.drawing import drawing_text, with_document_fonts
 from speccomp.render.fonts import outline, render_font_faces
@@ -22,6 +23,8 @@ from speccomp.resources import resource_folder
 
 # How a cell of the control plan is shown, where it is more than its text.
 _FORMS = {"Characteristic": "head", "Special": "mark", "Specification, tolerance": "requirement"}
+
+_LENGTHWISE = ("control_plan", "caution_coverage")
 
 # Longer words than this do not fit into a column of a table.
 _LONG_WORD = 18
@@ -52,6 +55,12 @@ def render_control_plan(view: ControlPlan) -> str:
     return _render("control_plan", view.title_block, content, anchors)
 
 
+def render_caution_coverage(view: CautionCoverage) -> str:
+    """Return the caution coverage as one HTML file, for a screen and for paper lengthwise."""
+    anchors = frozenset({"materials", "coverage", "orphans", "advice", "sources", "history"})
+    return _render("caution_coverage", view.title_block, {"view": view}, anchors)
+
+
 def _render(
     name: str,
     title: TitleBlock,
@@ -76,7 +85,7 @@ def _render(
         .render(
             title=title,
             generator=f"speccomp {__version__}",
-            landscape=name == "control_plan",
+            landscape=name in _LENGTHWISE,
             content=Markup(body),  # made by the template above
             fonts=Markup(render_font_faces(body + drawn + _SIGNS)),  # made of fonts
             draft_mark=_draft_mark(),

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from rich.color import ColorSystem
 from rich.style import Style
 
 from speccomp.findings import Finding, Severity
 from speccomp.render.excerpt import render_excerpt, render_visible
+from speccomp.render.paint import Painter, painter
 
 _STYLES = {
     Severity.ERROR: Style(color="red", bold=True),
@@ -56,7 +56,7 @@ def render_findings(
     is not there is shown without its line. `shown_path` turns such a name into what is printed.
     """
     found = tuple(findings)
-    paint = _paint if colour else _plain
+    paint = painter(colour)
     explained: set[str] = set()
     blocks = []
     for finding in found:
@@ -65,23 +65,11 @@ def render_findings(
     return "\n".join([*blocks, _summary(tally(found))])
 
 
-_Painter = Callable[[str, Style], str]
-
-
-def _paint(text: str, style: Style) -> str:
-    return style.render(text, color_system=ColorSystem.STANDARD)
-
-
-def _plain(text: str, style: Style) -> str:
-    del style  # without colour every text stays as it is
-    return text
-
-
 def _block(
     finding: Finding,
     sources: Mapping[str, str],
     shown_path: Callable[[str], str],
-    paint: _Painter,
+    paint: Painter,
     explain: bool,
 ) -> str:
     span, style = finding.span, _STYLES[finding.severity]
