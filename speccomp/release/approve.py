@@ -27,9 +27,7 @@ def day_at_site(process: Process, moment: datetime) -> str:
     """Return the day of an instant at the site. Errors: Refused where its time zone is unknown."""
     zone = process.plant.release.time_zone
     if not zone:
-        raise Refused(
-            "the plant file does not say how it releases: add `release:` with a time_zone"
-        )
+        raise Refused("the plant file does not say how it releases: it lacks `release: time_zone`")
     return moment.astimezone(ZoneInfo(zone)).date().isoformat()
 
 
