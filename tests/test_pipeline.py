@@ -184,7 +184,7 @@ def test_a_format_is_made_when_it_is_asked_for(tmp_path: Path) -> None:
     checked = check_fragment(tmp_path)
     assert compile_documents(checked, []) == {}
     assert set(compile_documents(checked, [Format.CSV])) == {"control-plan.csv"}
-    pages = {"work-instruction.html", "control-plan.html"}
+    pages = {"work-instruction.html", "control-plan.html", "caution-coverage.html"}
     assert set(compile_documents(checked, [Format.HTML])) == pages
 
 

@@ -20,7 +20,7 @@ ASSUMED = {"powder": ("H372",), "liquid": ("H314",), "paste": ("H314",)}
 class Origin(StrEnum):
     """From where the hazard statements of a material are known."""
 
-    SHEET = "the maker's safety data sheet"
+    SHEET = "the maker’s safety data sheet"
     INFERRED = "inferred from the composition"
     ASSUMED = "assumed, as neither sheet nor composition is given"
 

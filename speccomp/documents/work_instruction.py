@@ -50,7 +50,11 @@ def build_work_instruction(
         equipment=_equipment(process),
         gear=_gear(process),
         standing_note=STANDING_NOTE,
-        cautions=tuple(_caution(item) for item in process.cautions if not item.before),
+        cautions=tuple(
+            _caution(caution)
+            for caution in sorted(process.cautions, key=lambda caution: caution.signal.rank)
+            if not caution.before
+        ),
         steps=tuple(
             _step(process, step, number, shown)
             for number, step in enumerate(process.steps, start=1)

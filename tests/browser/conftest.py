@@ -2,19 +2,27 @@
 
 import importlib.util
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import sync_playwright
 
-from speccomp.render.html import render_control_plan, render_work_instruction
+from speccomp.pipeline import caution_coverage_of, check_file
+from speccomp.render.html import (
+    render_caution_coverage,
+    render_control_plan,
+    render_work_instruction,
+)
 
 _VIEWS = Path(__file__).parent.parent / "render" / "invented_views.py"
+_DEMO = Path(__file__).parents[2] / "specs_demo"
+_DEFINITION = _DEMO / "definitions" / "PD-117-cartridge-heater.yaml"
 
 
 @pytest.fixture(scope="session")
 def documents(tmp_path_factory):
-    """The addresses of both documents."""
+    """The addresses of the documents."""
     spec = importlib.util.spec_from_file_location("invented_views_for_browser", _VIEWS)
     views = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(views)
@@ -22,6 +30,9 @@ def documents(tmp_path_factory):
     pages = {
         "instruction": render_work_instruction(views.instruction()),
         "plan": render_control_plan(views.plan()),
+        "coverage": render_caution_coverage(
+            caution_coverage_of(check_file(_DEFINITION, date(2026, 11, 25), _DEMO))
+        ),
     }
     for name, html in pages.items():
         (folder / f"{name}.html").write_text(html, encoding="utf-8")
@@ -38,7 +49,7 @@ def chromium():
         browser.close()
 
 
-@pytest.fixture(params=["instruction", "plan"])
+@pytest.fixture(params=["instruction", "plan", "coverage"])
 def opened(request, chromium, documents):
     """Open a document at a width; everything it asks for is noted in `requests`."""
     pages = []

@@ -107,6 +107,7 @@ def test_tables_stay_tables_for_a_screen_reader(opened, width):
     assert page.get_by_role("heading", level=1).count() == 1
 
 
+@pytest.mark.parametrize("opened", ["instruction", "plan"], indirect=True)
 def test_special_mark_is_spoken_with_its_name(opened):
     page = opened(DESK)
     marked = page.locator(".mark").first

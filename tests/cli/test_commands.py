@@ -277,6 +277,37 @@ def test_a_rule_is_explained() -> None:
         assert word in result.output
 
 
+def test_the_cautions_are_shown_with_what_answers_them(good: Path) -> None:
+    result = run("check", *ON, "--cautions", "--project", good.parent, good)
+    assert result.exit_code == 0
+    assert result.output.startswith("no findings\n\nPD-100 A  ")
+    assert re.search(r"^Before step \d+, ", result.output, re.MULTILINE)
+    assert re.search(r"WARNING +mixer-entangle +covered", result.output)
+    assert "OPEN" not in result.output
+    assert "\x1b" not in result.output
+
+
+def test_an_open_caution_is_told_by_a_word(vague: Path) -> None:
+    text = vague.read_text(encoding="utf-8")
+    kept = [line for line in text.splitlines() if "mixer-entangle" not in line]
+    vague.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    result = run("check", *ON, "--cautions", "--project", vague.parent, vague)
+    assert result.exit_code == 1
+    assert re.search(r"WARNING +mixer-entangle +OPEN: missing", result.output)
+    assert "\n  - topic: mixer-entangle\n    before: [mix]\n" in result.output
+
+
+def test_the_cautions_are_shown_as_text_only(good: Path) -> None:
+    result = run("check", "--cautions", "--format", "json", good)
+    assert result.exit_code == 2
+    assert "--cautions is for --format text" in result.output
+
+
+def test_cautions_of_a_card_are_none(good: Path) -> None:
+    result = run("check", *ON, "--cautions", "--project", good.parent, good.parent / "powder.yaml")
+    assert (result.exit_code, result.output) == (0, "no findings\n")
+
+
 def test_an_unknown_rule_is_suggested() -> None:
     result = run("explain", "wording.vage")
     assert result.exit_code == 2
@@ -295,6 +326,7 @@ def test_documents_go_to_number_and_revision(good: Path, tmp_path: Path) -> None
     assert files_under(out) == {
         "PD-100/A/work-instruction.html",
         "PD-100/A/control-plan.html",
+        "PD-100/A/caution-coverage.html",
         "PD-100/A/control-plan.csv",
         "PD-100/A/control-plan.xlsx",
     }
@@ -403,6 +435,7 @@ def test_the_other_formats_are_written_where_no_pdf_can_be(
     assert files_under(tmp_path / "out") == {
         "PD-100/A/work-instruction.html",
         "PD-100/A/control-plan.html",
+        "PD-100/A/caution-coverage.html",
     }
     only_pdf = run("compile", *ON, "--format", "pdf", "--out", tmp_path / "none", good)
     assert only_pdf.exit_code == 4

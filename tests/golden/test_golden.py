@@ -60,6 +60,7 @@ def documents(checked: Checked) -> dict[str, str]:
         "control-plan.json": as_json(build_control_plan(checked.process, checked.findings)),
         "work-instruction.txt": as_text(pages["work-instruction.html"]),
         "control-plan.txt": as_text(pages["control-plan.html"]),
+        "caution-coverage.txt": as_text(pages["caution-coverage.html"]),
         "control-plan.csv": pages["control-plan.csv"].decode().replace("\r\n", "\n"),
     }
 

@@ -1,0 +1,163 @@
+"""Safety in the work instruction, and the caution coverage as a document."""
+
+from pathlib import Path
+
+import pytest
+
+from speccomp.cautions.hazard_data import hazard_data, statements
+from speccomp.documents.caution_views import CautionCoverage
+from speccomp.documents.views import WorkInstruction
+from speccomp.documents.work_instruction import build_work_instruction
+from speccomp.pipeline import Format, caution_coverage_of, check_file, compile_documents
+from tests.rules.fragments import TODAY, check_fragment, paste_cautions, write_project
+
+SHEET = "hazards: {{statements: [{}], signal: {}, sheet_date: 2025-05-12}}\n"
+
+
+def instruction(folder: Path, fragment: str = "") -> WorkInstruction:
+    path = write_project(folder, fragment)
+    checked = check_file(path, TODAY, folder)
+    if paste_cautions(path, checked):
+        checked = check_file(path, TODAY, folder)
+    assert checked.process is not None, checked.findings
+    return build_work_instruction(checked.process, checked.findings)
+
+
+def coverage(folder: Path, fragment: str = "") -> CautionCoverage:
+    return caution_coverage_of(check_fragment(folder, fragment))
+
+
+def liquid(*codes: str, signal: str = "danger") -> str:
+    return "# liquid.yaml\n" + SHEET.format(", ".join(codes), signal)
+
+
+def test_general_cautions_stand_up_front_the_strongest_first(tmp_path: Path) -> None:
+    view = instruction(tmp_path)
+    assert [caution.topic for caution in view.cautions] == ["eye-wash", "hygiene-hands"]
+    assert [caution.word for caution in view.cautions] == ["WARNING", "CAUTION"]
+
+
+def test_gear_is_worn_step_by_step_and_collected_up_front(tmp_path: Path) -> None:
+    view = instruction(tmp_path)
+    mix = next(step for step in view.steps if step.id == "mix")
+    assert "Close-fitting sleeves" in mix.gear
+    assert set(mix.gear) <= set(view.gear)
+    assert all(caution.gear == () for caution in mix.cautions)
+
+
+def test_signal_words_are_explained_as_far_as_they_are_used(tmp_path: Path) -> None:
+    words = [row[0] for row in instruction(tmp_path).signal_words.rows]
+    assert words == ["WARNING", "CAUTION", "NOTICE"]
+
+
+def test_without_statements_there_is_no_first_aid(tmp_path: Path) -> None:
+    view = instruction(tmp_path)
+    assert view.hazards.rows == view.first_aid.rows == view.spills.rows == ()
+
+
+def test_first_aid_for_a_corrosive_liquid(tmp_path: Path) -> None:
+    view = instruction(tmp_path, liquid("H314"))
+    lines = {row[0]: row for row in view.first_aid.rows}
+    assert list(lines) == ["Eyes", "Skin", "Breathed in", "Swallowed"]
+    assert "at least 15 min" in lines["Eyes"][1]
+    assert "do not make the person vomit" in lines["Swallowed"][1]
+    assert lines["Eyes"][2] == "Potassium silicate solution (invented) (H314)"
+    assert [row[0] for row in view.spills.rows] == ["Spill"]
+
+
+def test_first_aid_for_an_irritant_is_milder(tmp_path: Path) -> None:
+    view = instruction(tmp_path, liquid("H319", signal="warning"))
+    lines = {row[0]: row[1] for row in view.first_aid.rows}
+    assert list(lines) == ["Eyes"]
+    assert "emergency" not in lines["Eyes"]
+
+
+def test_a_flammable_liquid_brings_a_line_for_fire(tmp_path: Path) -> None:
+    view = instruction(tmp_path, liquid("H225"))
+    assert [row[0] for row in view.spills.rows] == ["Spill", "Fire"]
+
+
+def test_statements_are_printed_in_full_without_redundant_ones(tmp_path: Path) -> None:
+    (row,) = instruction(tmp_path, liquid("H314", "H318")).hazards.rows
+    assert row[1] == "danger"
+    assert row[2] == "H314 Causes severe skin burns and eye damage."
+    assert row[3] == "the maker’s safety data sheet of 2025-05-12"
+
+
+def test_what_is_inferred_is_never_the_sheets(tmp_path: Path) -> None:
+    path = write_project(
+        tmp_path, "# liquid.yaml\ncomposition: [{substance: phosphoric-acid, fraction: 30 %}]\n"
+    )
+    card = tmp_path / "liquid.yaml"
+    lines = card.read_text(encoding="utf-8").splitlines()
+    kept = [line for line in lines if not line.startswith("hazards:")]
+    card.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    paste_cautions(path, check_file(path, TODAY, tmp_path))
+    checked = check_file(path, TODAY, tmp_path)
+    assert checked.process is not None
+    (row,) = build_work_instruction(checked.process, checked.findings).hazards.rows
+    assert row[3] == "INFERRED FROM THE COMPOSITION"
+    shown = caution_coverage_of(checked)
+    (material,) = [row for row in shown.materials.rows if "H314" in row[1]]
+    assert material[4].startswith("INFERRED FROM THE COMPOSITION: H314: 30 % phosphoric acid")
+    assert any("pH" in note for note in shown.assumptions) is False  # burns are inferred already
+
+
+CODES = [code for code, found in statements().items() if found.signal and code.startswith("H3")]
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_every_statement_on_health_has_a_first_aid_line(code: str) -> None:
+    lines = [line for entry in hazard_data()["first_aid"] for line in entry["lines"]]
+    assert any(code.startswith(tuple(line["for"])) for line in lines)
+
+
+def test_the_coverage_follows_the_work(tmp_path: Path) -> None:
+    view = coverage(tmp_path)
+    places = [group.place for group in view.groups]
+    assert places[0] == ""
+    order = ["weigh-powder", "weigh-liquid", "mix", "fill", "cure", "look"]
+    assert [place for place in order if place in places] == [p for p in places if p in order]
+    for group in view.groups:
+        assert group.heading
+        for row in group.rows:
+            assert row.good
+            assert row.facts
+            assert row.answer
+            assert row.verdict
+
+
+def test_each_fact_and_answer_has_its_place(tmp_path: Path) -> None:
+    for group in coverage(tmp_path).groups:
+        for row in group.rows:
+            assert all(".yaml:" in fact for fact in row.facts)
+
+
+def test_an_open_row_is_told_by_a_word(tmp_path: Path) -> None:
+    view = coverage(tmp_path, "cautions:\n  - topic: eye-wash\n")
+    rows = {row.topic: row for group in view.groups for row in group.rows if not row.good}
+    assert rows["mixer-entangle"].verdict == "missing"
+    assert dict(view.counts.rows)["missing"] == str(
+        sum(1 for g in view.groups for r in g.rows if not r.good)
+    )
+
+
+def test_orphans_and_advice_are_listed(tmp_path: Path) -> None:
+    fragment = "cautions:\n  - {topic: robot-motion, before: [mix]}\n  - topic: eye-wash\n"
+    view = coverage(tmp_path, fragment)
+    assert [row[0] for row in view.orphans.rows] == ["robot-motion"]
+    assert "Reblend before weighing" in [row[0] for row in view.advice.rows]
+
+
+def test_sources_are_given_for_every_topic(tmp_path: Path) -> None:
+    view = coverage(tmp_path)
+    shown = {row.topic for group in view.groups for row in group.rows}
+    assert shown <= {row[1] for row in view.sources.rows}
+    assert all(row[3] for row in view.sources.rows)
+
+
+def test_the_coverage_is_compiled_with_the_documents(tmp_path: Path) -> None:
+    page = compile_documents(check_fragment(tmp_path), [Format.HTML])["caution-coverage.html"]
+    text = page.decode()
+    for words in ("Caution coverage", "mixer-entangle", "licensed practice", "liquid.yaml:"):
+        assert words in text
