@@ -1,4 +1,8 @@
-"""The commands; the only place that prints, exits, or asks for the day."""
+"""
+The commands; the only place that prints, exits, or asks for the day.
+
+What a command works with is imported when it runs: the register answers at once.
+"""
 
 import sys
 from datetime import date
@@ -7,16 +11,8 @@ from pathlib import Path
 import click
 
 from speccomp import __version__
-from speccomp.cli.console import (
-    exit_status,
-    show_cautions,
-    show_findings,
-    show_page,
-    today,
-)
 from speccomp.cli.control import approve, keys, release, review, withdraw
 from speccomp.cli.register import register, verify
-from speccomp.pipeline import Format, check_file
 
 ON = click.option(
     "--on",
@@ -65,6 +61,9 @@ def check(
     Exit status: 0 without errors, 1 with errors, 2 when a file cannot be read, 3 when a rule of
     speccomp itself failed.
     """
+    from speccomp.cli.console import exit_status, show_cautions, show_findings, today
+    from speccomp.pipeline import check_file
+
     if cautions and form != "text":
         raise click.UsageError("--cautions is for --format text")
     results = [check_file(path, today(day), root) for path in files]
@@ -86,7 +85,7 @@ def check(
 @click.option(
     "--format",
     "forms",
-    type=click.Choice([form.value for form in Format]),
+    type=click.Choice(["html", "pdf", "csv", "xlsx"]),
     multiple=True,
     help="Format to write, may be repeated; all when left out.",
 )
@@ -106,6 +105,8 @@ def compile_(
     disk or the PDF renderer refused.
     """
     from speccomp.cli.compile import compile_all
+    from speccomp.cli.console import exit_status, show_findings, today
+    from speccomp.pipeline import Format, check_file
 
     results = {path: check_file(path, today(day), root) for path in files}
     show_findings(results.values(), "text", only_problems=True)
@@ -118,6 +119,8 @@ def compile_(
 @click.argument("subject")
 def explain(subject: str) -> None:
     """Explain a rule: what it checks, why it matters, a failing and a passing example."""
+    from speccomp.cli.console import show_page
+
     sys.exit(show_page(subject))
 
 
