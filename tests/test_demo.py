@@ -25,6 +25,11 @@ WRONG = {
         ("waiver.expired", "  - finding: wording.vague"),
     ],
     "inverted-range.yaml": [("value.malformed", "      mixing time: 5 to 3 min")],
+    "missing-caution.yaml": [
+        ("caution.missing", "  - id: mix"),
+        ("caution.too-weak", "  - {topic: alkali-splash, signal: caution, before: [mix]}"),
+        ("caution.late", "  - {topic: mixer-entangle, before: [inspect]}"),
+    ],
     "mistyped-key.yaml": [
         ("schema.unknown-key", "    look for:"),
         ("schema.unknown-key", "    operatoin: inspect"),

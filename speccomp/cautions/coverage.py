@@ -1,7 +1,7 @@
 """What must be warned of against what the definition says: the proof, row by row."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from speccomp.cautions.answers import answer_of
@@ -33,8 +33,9 @@ class Row:
     """
     One thing called for: a topic before a step, or up front where `scene` is None.
 
-    `signal` is the weakest word that will do. `caution` answers it, or is the nearest to doing
-    so. `answer` is what else does its work. `at` is where the work begins for it.
+    `signal` is the weakest word that will do; `by_plant` tells that the plant's own text asks for
+    it where the packs would ask for less. `caution` answers it, or is the nearest to doing so.
+    `answer` is what else does its work. `at` is where the work begins for it.
     """
 
     topic: Topic
@@ -45,6 +46,7 @@ class Row:
     verdict: Verdict
     caution: Caution | None = None
     answer: Fact | None = None
+    by_plant: bool = False
 
     @property
     def place(self) -> str:
@@ -164,6 +166,7 @@ def _up_front(
         facts[:_MOST_FACTS],
         verdict,
         caution,
+        by_plant=places.wanted(topic, signal) is not signal,
     )
     return _settled(row, triggers[0])
 
@@ -203,6 +206,7 @@ def _before_step(
         trigger.facts,
         verdict,
         found or next(iter(cautions), None),
+        by_plant=places.wanted(topic, trigger.signal) is not trigger.signal,
     )
     return _settled(row, trigger)
 
@@ -221,7 +225,7 @@ def _settled(row: Row, trigger: Trigger) -> Row:
 
 
 def _with(row: Row, verdict: Verdict, answer: Fact | None = None) -> Row:
-    return Row(row.topic, row.signal, row.scene, row.at, row.facts, verdict, row.caution, answer)
+    return replace(row, verdict=verdict, answer=answer)
 
 
 def _duplicates(process: Process, places: _Places) -> Iterator[Duplicate]:

@@ -77,7 +77,11 @@ class TitleBlock:
 
 @dataclass(frozen=True, slots=True)
 class CautionView:
-    """A caution: `signal` is one of danger, warning, caution, notice; `word` is as printed."""
+    """
+    A caution: `signal` is one of danger, warning, caution, notice; `word` is as printed.
+
+    `sign` is the meaning of the safety sign that goes with it, in words.
+    """
 
     topic: str
     signal: str
@@ -86,6 +90,7 @@ class CautionView:
     consequence: str
     avoid: str
     gear: tuple[str, ...]
+    sign: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,7 @@ def build_work_instruction(
         gear=_gear(process),
         standing_note=STANDING_NOTE,
         cautions=tuple(
-            _caution(caution)
+            _caution(process, caution)
             for caution in sorted(process.cautions, key=lambda caution: caution.signal.rank)
             if not caution.before
         ),
@@ -154,8 +154,9 @@ def _gear(process: Process) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*process.protective_gear, *steps, *cautions)))
 
 
-def _caution(caution: Caution, *, up_front: bool = True) -> CautionView:
+def _caution(process: Process, caution: Caution, *, up_front: bool = True) -> CautionView:
     """Return a caution as printed; before a step, what is worn stands once below all cautions."""
+    topic = process.plant.topics.get(caution.topic)
     return CautionView(
         caution.topic,
         caution.signal.value,
@@ -164,6 +165,7 @@ def _caution(caution: Caution, *, up_front: bool = True) -> CautionView:
         caution.consequence,
         caution.avoid,
         caution.gear if up_front else (),
+        topic.sign if topic is not None else "",
     )
 
 
@@ -183,7 +185,7 @@ def _step(
         operation=step.operation.title,
         responsible=role_title(process, step.responsible.value) if step.responsible else "",
         cautions=tuple(
-            _caution(caution, up_front=False)
+            _caution(process, caution, up_front=False)
             for caution in sorted(cautions, key=lambda caution: caution.signal.rank)
         ),
         actions=step.actions,

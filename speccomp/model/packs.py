@@ -115,7 +115,8 @@ class Topic:
 
     `signal` is the word of its text, the strongest of its situations. A topic that is not
     `required` is only listed where it is missing. `forbids` are phrases that no instruction may
-    hold where the topic applies. `pack` is the id of the pack that has it.
+    hold where the topic applies. `sign` is the meaning of the sign that goes with it, in words.
+    `pack` is the id of the pack that has it.
     """
 
     id: str
@@ -132,6 +133,7 @@ class Topic:
     avoid: str
     gear: tuple[str, ...]
     source: str
+    sign: str
     pack: str
     span: Span = span_field()
 

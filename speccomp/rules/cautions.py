@@ -151,9 +151,7 @@ def too_weak(facts: Facts) -> Iterator[Finding]:
         if row.verdict is not Verdict.TOO_WEAK or caution is None:
             continue
         where = f"before `{row.place}`" if row.place else "up front"
-        own = facts.process.plant.cautions.get(row.topic.id)
-        by_plant = own is not None and own.signal is row.signal
-        why = "the plant's own text" if by_plant else _telling(row)
+        why = "the plant's own text" if row.by_plant else _telling(row)
         yield Finding(
             Severity.ERROR,
             "caution.too-weak",

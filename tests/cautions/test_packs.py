@@ -130,6 +130,21 @@ def test_protective_gear_names_its_standard(topic: Topic) -> None:
         assert GEAR_STANDARD.search(item) or item in PLAIN_GEAR, item
 
 
+# Meanings of signs of ISO 7010, in words (from memory).
+SIGNS = {"Wear a mask", "Wear eye protection", "Wear a face shield", "Wear ear protection"}
+SIGNS |= {"Wear gloves", "Wear safety shoes", "Wash your hands", "Lock before work"}
+SIGNS |= {"Corrosive", "Toxic", "Flammable", "Explosive", "Hot surface", "Electricity", "Sharp"}
+SIGNS |= {"Under pressure", "Crushing of hands", "Starts by itself", "Falling objects"}
+SIGNS |= {"Slippery", "Bad air", "No eating or drinking", "First aid", "Eye rinse"}
+SIGNS |= {"Safety shower"}
+
+
+def test_a_sign_is_a_meaning_in_words() -> None:
+    used = {topic.sign for topic in PEOPLE if topic.sign}
+    assert used == SIGNS
+    assert {topic.sign for topic in PRODUCT} == {""}
+
+
 def test_the_texts_of_the_packs_pass_the_wording_rules(tmp_path: Path) -> None:
     cited = "".join(f"  - topic: {name}\n" for name in TOPICS)
     found = [

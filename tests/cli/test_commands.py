@@ -297,6 +297,17 @@ def test_an_open_caution_is_told_by_a_word(vague: Path) -> None:
     assert "\n  - topic: mixer-entangle\n    before: [mix]\n" in result.output
 
 
+def test_the_lines_to_paste_are_in_the_hint_of_json(vague: Path) -> None:
+    text = vague.read_text(encoding="utf-8")
+    kept = [line for line in text.splitlines() if "mixer-entangle" not in line]
+    vague.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    result = run("check", *ON, "--format", "json", "--project", vague.parent, vague)
+    found = [f for f in json.loads(result.output)["findings"] if f["rule"] == "caution.missing"]
+    assert [f["hint"] for f in found] == [
+        "add to `cautions`:\n  - topic: mixer-entangle\n    before: [mix]"
+    ]
+
+
 def test_the_cautions_are_shown_as_text_only(good: Path) -> None:
     result = run("check", "--cautions", "--format", "json", good)
     assert result.exit_code == 2

@@ -45,6 +45,15 @@ def test_gear_is_worn_step_by_step_and_collected_up_front(tmp_path: Path) -> Non
     assert all(caution.gear == () for caution in mix.cautions)
 
 
+def test_the_meaning_of_the_sign_is_given_in_words(tmp_path: Path) -> None:
+    view = instruction(tmp_path)
+    mix = next(step for step in view.steps if step.id == "mix")
+    signs = {caution.topic: caution.sign for caution in mix.cautions}
+    assert signs["mixer-entangle"] == "Crushing of hands"
+    page = compile_documents(check_fragment(tmp_path / "again"), [Format.HTML])
+    assert '<p class="sign">Crushing of hands</p>' in page["work-instruction.html"].decode()
+
+
 def test_signal_words_are_explained_as_far_as_they_are_used(tmp_path: Path) -> None:
     words = [row[0] for row in instruction(tmp_path).signal_words.rows]
     assert words == ["WARNING", "CAUTION", "NOTICE"]
