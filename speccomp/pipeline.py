@@ -8,10 +8,19 @@ from pathlib import Path
 
 from speccomp import __version__
 from speccomp.cautions.coverage import Coverage, build_coverage
+from speccomp.compare.change import Comparison
+from speccomp.compare.compare import compare
+from speccomp.compare.effects import changed_files, derived_changes
+from speccomp.compare.marks import build_marks
+from speccomp.compare.previous import check_previous
 from speccomp.derive import Derived, derive
 from speccomp.documents.caution_coverage import build_caution_coverage
 from speccomp.documents.caution_views import CautionCoverage
+from speccomp.documents.change_bars import Since, mark_control_plan, mark_work_instruction
+from speccomp.documents.comparison import Effects, Origin, build_comparison
+from speccomp.documents.comparison_views import ComparisonReport
 from speccomp.documents.control_plan import build_control_plan
+from speccomp.documents.views import ControlPlan, WorkInstruction
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.identity import Content, build_content
@@ -29,6 +38,7 @@ from speccomp.rules.waivers import apply_waivers
 from speccomp.schema import FileKind, check_files, recognise
 from speccomp.source.project import Sources, load_sources
 from speccomp.source.reader import Project, find_project, read_source
+from speccomp.source.users import find_users
 
 
 class Format(StrEnum):
@@ -119,7 +129,8 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
             facts = Facts(
                 outcome.value, today, derive(outcome.value), build_coverage(outcome.value)
             )
-            findings[:] = apply_waivers((*findings, *check_rules(facts)), outcome.value, today)
+            found = (*check_rules(facts), *check_previous(sources, outcome.value))
+            findings[:] = apply_waivers((*findings, *found), outcome.value, today)
             return facts
         case FileKind.BLOCK:
             check_block(sources.main, findings)
@@ -131,6 +142,50 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
         case FileKind.PACK:
             resolve_packs([sources.main], findings)
     return None
+
+
+@dataclass(frozen=True)
+class Compared:
+    """Two revisions of a definition compared: the changes, what follows from them, the report."""
+
+    comparison: Comparison
+    effects: Effects
+    report: ComparisonReport
+
+
+def compare_checked(before: Checked, after: Checked, labels: tuple[str, str]) -> Compared:
+    """
+    Return what changed between two definitions that were resolved.
+
+    `labels` say where each was read from.
+    """
+    old, new = _resolved(before), _resolved(after)
+    comparison = compare(old.process, new.process, (old.sources, new.sources))
+    units = new.process.plant.units
+    changed = changed_files(old.sources, new.sources)
+    effects = Effects(
+        derived_changes(old.derived, new.derived, units),
+        find_users(after.project, changed, new.process.number),
+    )
+    first, second = (
+        Origin(label, one.sources.files[one.sources.main.file].sha512)
+        for label, one in zip(labels, (old, new), strict=True)
+    )
+    report = build_comparison(comparison, (first, second), effects)
+    return Compared(comparison, effects, report)
+
+
+@dataclass(frozen=True)
+class _Resolved:
+    process: Process
+    sources: Sources
+    derived: Derived
+
+
+def _resolved(checked: Checked) -> _Resolved:
+    if checked.process is None or checked.sources is None or checked.derived is None:
+        raise ValueError("only a definition that could be resolved can be compared")
+    return _Resolved(checked.process, checked.sources, checked.derived)
 
 
 def caution_coverage_of(checked: Checked, issue: Issue | None = None) -> CautionCoverage:
@@ -147,32 +202,37 @@ def content_of(checked: Checked) -> Content:
     return build_content(checked.sources, checked.process, __version__)
 
 
+def changes_since(before: Checked, after: Checked) -> Since:
+    """Return what the documents of a definition mark as changed since an earlier revision."""
+    old, new = _resolved(before), _resolved(after)
+    comparison = compare(old.process, new.process, (old.sources, new.sources))
+    return Since(old.process.revision, build_marks(comparison))
+
+
 def compile_documents(
-    checked: Checked, formats: Collection[Format], issue: Issue | None = None
+    checked: Checked,
+    formats: Collection[Format],
+    issue: Issue | None = None,
+    since: Since | None = None,
 ) -> dict[str, bytes]:
     """
     Return the files of the documents of a definition that passed, by name.
 
-    They are drafts, unless the issue of the revision is given.
+    They are drafts, unless the issue of the revision is given; with `since` they bear change bars.
     Errors: PdfUnavailable where the PDF renderer's system libraries are missing; PdfFaulty.
     """
-    from speccomp.render.html import (
-        render_caution_coverage,
-        render_control_plan,
-        render_work_instruction,
-    )
-
     process = checked.process
     if process is None:
         raise ValueError("only a definition that passed its checks can be compiled")
-    instruction = build_work_instruction(process, checked.findings, issue)
-    plan = build_control_plan(process, checked.findings, issue)
+    instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
+    plan = build_control_plan(process, checked.findings, issue, checked.derived)
+    if since is not None:
+        instruction = mark_work_instruction(instruction, since)
+        plan = mark_control_plan(plan, since)
     cautions = caution_coverage_of(checked, issue)
-    pages = {
-        "work-instruction": render_work_instruction(instruction),
-        "control-plan": render_control_plan(plan),
-        "caution-coverage": render_caution_coverage(cautions),
-    }
+    pages: dict[str, str] = {}
+    if Format.HTML in formats or Format.PDF in formats:
+        pages = _pages(instruction, plan, cautions)
     files: dict[str, bytes] = {}
     if Format.HTML in formats:
         files |= {f"{name}.html": page.encode() for name, page in pages.items()}
@@ -195,3 +255,20 @@ def compile_documents(
         if Format.XLSX in formats:
             files["control-plan.xlsx"] = render_xlsx(plan)
     return files
+
+
+def _pages(
+    instruction: WorkInstruction, plan: ControlPlan, cautions: CautionCoverage
+) -> dict[str, str]:
+    """Return the documents as HTML, by name."""
+    from speccomp.render.html import (
+        render_caution_coverage,
+        render_control_plan,
+        render_work_instruction,
+    )
+
+    return {
+        "work-instruction": render_work_instruction(instruction),
+        "control-plan": render_control_plan(plan),
+        "caution-coverage": render_caution_coverage(cautions),
+    }

@@ -23,6 +23,7 @@ LAYERS = {
     "documents": 6,
     "render": 7,
     "archive": 7,
+    "inputs": 8,
     "pipeline": 8,
     "release": 9,
     "cli": 10,
@@ -41,6 +42,7 @@ HOMES = {
     "xlsxwriter": {"render/sheet.py"},
     "matplotlib": {"render/chart.py"},
     "click": {"cli/"},
+    "pypdf": {"inputs/"},
 }
 
 

@@ -86,8 +86,8 @@ def names_in_source() -> set[str]:
     found: set[str] = set()
     pages = {"table.py", *(path.name for path in (PACKAGE / "rules").glob("stages_*.py"))}
     for path in PACKAGE.rglob("*.py"):
-        # What an archive or a comparison reports is about revisions, not about a definition.
-        if path.name not in pages and path.parent.name not in {"archive", "compare"}:
+        # What an archive reports is about releases, not about a definition.
+        if path.name not in pages and path.parent.name != "archive":
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
                 found |= _names_at(node)
                 if path.parent.name == "model" and isinstance(node, ast.Constant):

@@ -12,6 +12,7 @@ from speccomp.pipeline import Checked, check_file
 DEMO = Path(__file__).resolve().parent.parent / "specs_demo"
 TODAY = date(2026, 11, 25)
 DEFINITIONS = sorted((DEMO / "definitions").glob("*.yaml"))
+LIMITS = sorted((DEMO / "limits").glob("*.yaml"))
 PARTS = sorted(
     [*(DEMO / "materials").glob("*.yaml"), *(DEMO / "blocks").glob("*.yaml"), *DEMO.glob("*.yaml")]
 )
@@ -19,10 +20,14 @@ PARTS = sorted(
 # The rule that each wrong file is to show, as its comment says in words, and the faulty line.
 WRONG = {
     "cure-without-profile.yaml": [("step.missing-profile", "  - id: cure")],
+    "dry-at-2200-m.yaml": [("cure.steam", "      - hold: {at: 82 ± 4 degC, for: 2 to 3 h}")],
     "duplicate-key.yaml": [("source.duplicate-key", "      mixing time: 6 to 8 min")],
     "expired-waiver.yaml": [
         ("wording.vague", "    do: Mix the paste thoroughly."),
         ("waiver.expired", "  - finding: wording.vague"),
+    ],
+    "fill-18-mm.yaml": [
+        ("cure.drying-too-short", "      - hold: {at: 82 ± 5 degC, for: 4 to 5 h}")
     ],
     "inverted-range.yaml": [("value.malformed", "      mixing time: 5 to 3 min")],
     "missing-caution.yaml": [
@@ -43,6 +48,17 @@ WRONG = {
         ("wording.vague", "      - Mix the paste thoroughly."),
         ("wording.vague", "      - Scrape the bowl if necessary."),
         ("wording.vague", "      - {what: bead, accept: Properly filled}"),
+    ],
+    "weigh-on-coarse-scale.yaml": [
+        (
+            "batch.order-too-small",
+            "batch: {parts: 12, loss: 10 %, cycle_time: 20 s}",
+        ),
+        ("gauge.cannot-accept", "      mass: 20.00 ± 0.10 g"),
+        ("gauge.too-coarse", "      mass: 20.00 ± 0.10 g"),
+        ("weigh.window-empty", "  - id: weigh-liquid"),
+        ("gauge.cannot-accept", "      mass: 6.40 ± 0.10 g"),
+        ("gauge.too-coarse", "      mass: 6.40 ± 0.10 g"),
     ],
     "wrong-unit.yaml": [("value.malformed", "      mass: 78 mm")],
 }
@@ -79,8 +95,10 @@ def test_a_waiver_of_the_demo_ends(checked: dict[str, Checked]) -> None:
         assert not later.passed
 
 
-@pytest.mark.parametrize("path", PARTS, ids=lambda p: p.name)
-def test_a_card_block_or_plant_file_has_no_finding(path: Path) -> None:
+@pytest.mark.parametrize("path", [*LIMITS, *PARTS], ids=lambda p: p.name)
+def test_what_is_within_the_limits_and_a_card_block_or_plant_file_has_no_finding(
+    path: Path,
+) -> None:
     assert check_file(path, TODAY, DEMO).findings == ()
 
 

@@ -38,6 +38,8 @@ def test_installed_wheel_checks_and_compiles(installed: Path, tmp_path: Path) ->
     assert names == {
         "work-instruction.html",
         "work-instruction.pdf",
+        "caution-coverage.html",
+        "caution-coverage.pdf",
         "control-plan.html",
         "control-plan.pdf",
         "control-plan.csv",

@@ -9,12 +9,12 @@ from speccomp.model.material import Material
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Characteristic, Hold, Process, Ramp, Segment, Step
 from speccomp.quantities import (
+    Form,
     Kind,
     PrintUnits,
     Toleranced,
     print_toleranced,
-    print_value,
-    quantity,
+    round_significant,
 )
 
 CONTAINER_SHARE = 1.05
@@ -33,8 +33,11 @@ class Seen:
 
 
 def said_in(number: float, unit: str, kind: Kind, units: PrintUnits) -> str:
-    """Return a number of a unit as the plant prints it."""
-    return print_value(quantity(number, unit, kind), kind, units)
+    """Return a number of a canonical unit as the plant prints it, to three significant digits."""
+    target = round_significant(Decimal(repr(number)), 3)
+    text = print_toleranced(Toleranced(kind, Form.EXACT, unit, target=target), units)
+    # What it was converted from in brackets is for what an author wrote.
+    return text.partition(" [")[0]
 
 
 def _highest(value: Toleranced, unit: str) -> float:

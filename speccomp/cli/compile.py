@@ -2,16 +2,23 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from types import MappingProxyType
 
 import click
 
+from speccomp.documents.change_bars import Since
 from speccomp.findings import has_errors
 from speccomp.pipeline import Checked, Format, compile_documents
 from speccomp.render.files import DiskError, write_folder
 from speccomp.render.pdf import PdfError
 
 
-def compile_all(results: Mapping[Path, Checked], out: Path, formats: Sequence[Format]) -> bool:
+def compile_all(
+    results: Mapping[Path, Checked],
+    out: Path,
+    formats: Sequence[Format],
+    since: Mapping[Path, Since] = MappingProxyType({}),
+) -> bool:
     """Write the documents of every definition that passed; tell whether anything was refused."""
     refused = False
     sources: dict[Path, Path] = {}
@@ -30,19 +37,20 @@ def compile_all(results: Mapping[Path, Checked], out: Path, formats: Sequence[Fo
             refused = True
             continue
         sources[folder] = path
-        refused |= not _write(folder, result, formats)
+        refused |= not _write(folder, result, formats, since.get(path))
     return refused
 
 
-def _write(folder: Path, result: Checked, formats: Sequence[Format]) -> bool:
+def _write(folder: Path, result: Checked, formats: Sequence[Format], since: Since | None) -> bool:
     """Write the documents of one definition; tell whether all of them were."""
     complete = True
     try:
-        files = compile_documents(result, formats)
+        files = compile_documents(result, formats, since=since)
     except PdfError as error:
         _complain(f"{folder}: {error}")
         complete = False
-        files = compile_documents(result, [f for f in formats if f is not Format.PDF])
+        rest = [f for f in formats if f is not Format.PDF]
+        files = compile_documents(result, rest, since=since)
     if not files:
         return complete
     try:

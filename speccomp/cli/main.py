@@ -89,12 +89,18 @@ def check(
     multiple=True,
     help="Format to write, may be repeated; all when left out.",
 )
+@click.option(
+    "--since",
+    metavar="FILE_OR_GITREVISION",
+    help="Mark what changed since a file, or since a git revision of each definition.",
+)
 @ON
 @PROJECT
 def compile_(
     files: tuple[Path, ...],
     out: Path,
     forms: tuple[str, ...],
+    since: str | None,
     day: date | None,
     root: Path | None,
 ) -> None:
@@ -104,24 +110,96 @@ def compile_(
     Nothing is written for a definition with errors. Exit status as for check, and 4 when the
     disk or the PDF renderer refused.
     """
+    from speccomp.cli.compare import find_changes
     from speccomp.cli.compile import compile_all
     from speccomp.cli.console import exit_status, show_findings, today
+    from speccomp.inputs.errors import InputError
     from speccomp.pipeline import Format, check_file
 
     results = {path: check_file(path, today(day), root) for path in files}
     show_findings(results.values(), "text", only_problems=True)
     formats = [Format(form) for form in forms] or list(Format)
-    refused = compile_all(results, out, formats)
+    try:
+        marks = find_changes(results, since, today(day), root) if since else {}
+    except InputError as error:
+        click.echo(f"error: {error}", err=True)
+        sys.exit(2)
+    refused = compile_all(results, out, formats, marks)
     sys.exit(exit_status(results.values()) or (4 if refused else 0))
 
 
-@main.command()
-@click.argument("subject")
-def explain(subject: str) -> None:
-    """Explain a rule: what it checks, why it matters, a failing and a passing example."""
-    from speccomp.cli.console import show_page
+@main.command("compare")
+@click.argument("revisions", nargs=2, metavar="BEFORE AFTER")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "html", "pdf"]),
+    default="text",
+    show_default=True,
+    help="How the report is written.",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="File to write the report to; the terminal when left out.",
+)
+@click.option("--exit-code", is_flag=True, help="Exit with 1 where anything changed.")
+@click.option(
+    "--archive",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    help="Archive in which NUMBER@REVISION is looked up.",
+)
+@ON
+@PROJECT
+def compare_(
+    *,
+    revisions: tuple[str, str],
+    form: str,
+    out: Path | None,
+    exit_code: bool,
+    archive: Path | None,
+    day: date | None,
+    root: Path | None,
+) -> None:
+    """
+    Show what changed from one revision of a definition to another.
 
-    sys.exit(show_page(subject))
+    BEFORE and AFTER are files, released PDF files, FILE@GITREVISION, or NUMBER@REVISION of an
+    archive. Exit status: 0, or with --exit-code 1 where anything changed; 2 when a revision
+    cannot be read, 4 when the report cannot be written.
+    """
+    from speccomp.cli.compare import compare_and_write
+    from speccomp.cli.console import today
+
+    if form == "pdf" and out is None:
+        raise click.UsageError("--format pdf needs --out")
+    compared, status = compare_and_write(revisions, today(day), (root, archive), form, out)
+    differs = compared is not None and bool(compared.comparison.changes)
+    sys.exit(status or int(exit_code and differs))
+
+
+@main.command()
+@click.argument("subject", metavar="RULE|FILE")
+@click.argument("number", required=False)
+@PROJECT
+def explain(subject: str, number: str | None, root: Path | None) -> None:
+    """
+    Explain a rule, or a number that a definition's documents print.
+
+    A rule: what it checks, why it matters, a failing and a passing example. A number, by the name
+    beside its table: value, formula, inputs with their places, source; the beginning of names
+    lists all numbers below it.
+    """
+    from speccomp.cli.console import show_page, today
+
+    path = Path(subject)
+    if number is None and not path.is_file():
+        sys.exit(show_page(subject))
+    from speccomp.cli.explain import show_beginnings, show_number
+    from speccomp.pipeline import check_file
+
+    result = check_file(path, today(None), root)
+    sys.exit(show_beginnings(path, result) if number is None else show_number(path, result, number))
 
 
 for command in (keys, approve, release, withdraw, review, register, verify):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from speccomp.compare.canonical import Node
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import outline, whole
+from speccomp.compare.outline import Lines, both_sides, whole
 from speccomp.compare.paths import ORDER, Path
 from speccomp.compare.ratio import card_ratio_note
 from speccomp.compare.sides import Sides
@@ -53,21 +53,22 @@ def _presence(sides: Sides, path: Path) -> tuple[str, ...]:
 def _replaced(sides: Sides, differences: Sequence[Difference], path: Path) -> Change:
     """Return the change to another material, with all in which the cards differ."""
     ordered = sorted(differences, key=lambda found: found.path != (*path, "id"))
-    before, after = (
-        tuple(line for found in ordered for line in _headed(found, side, path)) for side in (0, 1)
-    )
+    pairs = [_headed(found, path) for found in ordered]
+    before, after = (tuple(line for pair in pairs for line in pair[side]) for side in (0, 1))
     hazards = ("hazard-data",) if any(d.path[2] in _HAZARDS for d in differences) else ()
     return sides.change(
         "material-replaced", ordered, (*hazards, *_MATERIAL), values=(before, after)
     )
 
 
-def _headed(found: Difference, side: int, path: Path) -> tuple[str, ...]:
-    """Return one side of a difference as lines headed by its field."""
-    node: Node = (found.before, found.after)[side]
+def _headed(found: Difference, path: Path) -> tuple[Lines, Lines]:
+    """Return both sides of a difference as lines headed by its field."""
+    before: Node = found.before
+    after: Node = found.after
     for part in reversed(found.path[len(path) :]):
-        node = {part: node}
-    return outline(node, later=bool(side))
+        before = None if before is None else {part: before}
+        after = None if after is None else {part: after}
+    return both_sides(before, after)
 
 
 def _field(sides: Sides, found: Difference) -> Iterator[Change]:

@@ -12,8 +12,8 @@ from speccomp.compare.values import lines_of, presence
 from speccomp.compare.wording import shortened
 from speccomp.model.shared import Signal
 
-_SAFETY_FAMILIES = frozenset({"caution"})
-_SAFETY_FINDINGS = frozenset({"cure.steam"})
+SAFETY = frozenset({"caution", "hazard", "cure.steam"})
+"""Families of rules, and rules, that are about people's safety, as the waivers know them."""
 
 
 def caution_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change]:
@@ -103,7 +103,7 @@ def waiver_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[
     """Yield the changes of one waiver; all differences of it are given."""
     path = differences[0].path[:2]
     finding = sides.text((*path, "finding"))
-    safety = finding in _SAFETY_FINDINGS or finding.partition(".")[0] in _SAFETY_FAMILIES
+    safety = finding in SAFETY or finding.partition(".")[0] in SAFETY
     rules = ("safety-waiver",) if safety else ("waiver",)
     for found in differences:
         match found.path[2:]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from speccomp.compare.change import Change, Comparison
-from speccomp.compare.outline import outline
+from speccomp.compare.outline import both_sides
 from speccomp.compare.significance import CLASSES, Significance
 from speccomp.findings import Finding, Related, Severity
 
@@ -39,7 +39,7 @@ def check_change_class(comparison: Comparison) -> Iterator[Finding]:
 
 def in_words(change: Change) -> str:
     """Return a change as part of a sentence, with both values where they are short."""
-    before, after = ("; ".join(outline(node)) for node in (change.before, change.after))
+    before, after = ("; ".join(lines) for lines in both_sides(change.before, change.after))
     values = ""
     if before and after and max(len(before), len(after)) <= 60:
         values = f", from {before} to {after}"

@@ -20,6 +20,7 @@ _SECTIONS = {
     "references": "references",
     "waivers": "waived",
 }
+_ROWS_OF = {"temperature": ("temperature",), "time": ("time",), "rate": ("rate",)}
 _OF_ROWS = ("title", "equipment", "operation", "responsible", "reaction")
 
 
@@ -82,9 +83,14 @@ def _step(comparison: Comparison, ident: str, rest: list[str]) -> Iterator[_Mark
     match rest:
         case ("characteristics", item, *_):
             yield from (("row", row) for row in rows if row == f"{ident}/{item}")
-        case ("profile", segment, *_):
-            number = segment.rpartition("-")[2]
-            yield from (("row", row) for row in rows if row.startswith(f"{ident}/{number}-"))
+        case ("profile", segment, *fields):
+            number, field = segment.rpartition("-")[2], fields[0] if fields else ""
+            ends = _ROWS_OF.get(field.removeprefix("validated_"), ("",))
+            yield from (
+                ("row", row)
+                for row in rows
+                if row.startswith(f"{ident}/{number}-") and row.endswith(ends)
+            )
         case _ if not rest or rest[0] in _OF_ROWS:
             yield from (("row", row) for row in rows)
 

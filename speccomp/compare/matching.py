@@ -174,7 +174,9 @@ def _match_cautions(
     pairs = match_similar(before, after, _caution_likeness, 0.01, pairs)
     pairs = match_equal(before, after, lambda caution: caution.topic, pairs)
     names = [caution.topic for caution in before], [caution.topic for caution in after]
-    matching.name(("cautions",), *names, sorted(pairs))
+    # Cautions of one topic are numbered by what they say, so that both directions number alike.
+    pairs.sort(key=lambda pair: sorted((repr(before[pair[0]]), repr(after[pair[1]]))))
+    matching.name(("cautions",), *names, pairs)
 
 
 def _whole(caution: Caution) -> object:

@@ -123,7 +123,7 @@ def _content(steps: Sequence[Node]) -> list[list[str]]:
         lines = [
             line
             for step in steps
-            for line in outline(step.get(field) if isinstance(step, dict) else None)
+            for line in outline(step.get(field) if isinstance(step, dict) else None, typed=True)
         ]
         if field == "actions":
             content.append(lines)

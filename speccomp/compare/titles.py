@@ -5,7 +5,9 @@ from collections.abc import Callable
 from speccomp.compare.paths import ORDER, Path, part_after, path_after
 
 _FIELDS = {
-    "id": "name",
+    "id": "id",
+    "characteristics": "limit",
+    "sha512": "SHA-512",
     "actions": "what to do",
     "equipment": "equipment",
     "gear": "protective gear",
@@ -76,7 +78,7 @@ def title_of(text: Callable[[Path], str], path: Path) -> str:
     """Return what a path leads to in words; `text` gives the text at a path."""
     head, rest = _head(text, path)
     words = [field_words(part_after(part)) for part in rest if part not in _SKIPPED]
-    return f"{head}: {', '.join(words)}" if words else head
+    return ", ".join((head, *words))
 
 
 def _head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:

@@ -22,7 +22,11 @@ _OPPOSITES = (
     "anticlockwise counterclockwise tighten loosen lock unlock increase decrease raise lift clean "
     "dirty"
 )
-_WORDS = frozenset(f"{_NEGATIONS} {_MODALS} {_COMPARISONS} {_OPPOSITES}".split())
+_NUMBERS = (
+    "zero one two three four five six seven eight nine ten eleven twelve second third fourth fifth "
+    "sixth seventh eighth ninth tenth quarter double triple thrice dozen"
+)
+_WORDS = frozenset(f"{_NEGATIONS} {_MODALS} {_COMPARISONS} {_OPPOSITES} {_NUMBERS}".split())
 _TOKEN = re.compile(
     r"[-−+]?\d+(?:[.,]\d+)*(?:e[-+]?\d+)?|[A-Za-zµÀ-ɏ°Ω%’']+(?:[-.][A-Za-z0-9]+)*[²³0-9]*"
     r"|[±≤≥<>=/×]"
@@ -34,8 +38,9 @@ def guard_tokens(text: str, names: Collection[str] = ()) -> tuple[str, ...]:
     """
     Return the tokens of a text that carry its meaning, in order.
 
-    They are numbers, units, negations, modal verbs, comparisons, words that have an opposite, and
-    `names`: the ids of materials, equipment, records and steps. `don't` counts as `not`.
+    They are numbers, also in words, units, negations, modal verbs, comparisons, words that have an
+    opposite, and `names`: the ids of materials, equipment, records and steps. `don't` counts as
+    `not`.
     """
     found = []
     for token in _TOKEN.findall(text):

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterable
 
+from speccomp.derive import Derived
 from speccomp.documents.characteristics import build_characteristics, build_reactions
 from speccomp.documents.common import build_history, build_title_block, build_waived
+from speccomp.documents.figures import build_gaps, build_plan_figures
 from speccomp.documents.views import COLUMNS, ControlPlan, ControlRow
 from speccomp.documents.words import INHERITED_LEGEND, equipment_name
 from speccomp.findings import Finding
@@ -12,9 +14,16 @@ from speccomp.model.process import Process
 
 
 def build_control_plan(
-    process: Process, findings: Iterable[Finding], issue: Issue | None = None
+    process: Process,
+    findings: Iterable[Finding],
+    issue: Issue | None = None,
+    derived: Derived | None = None,
 ) -> ControlPlan:
-    """Return the control plan of a definition; waived findings stay visible in it."""
+    """
+    Return the control plan of a definition; waived findings stay visible in it.
+
+    `derived` are the numbers that say what the samples show, which is left out without them.
+    """
     printed = build_characteristics(process)
     rows = tuple(
         ControlRow(
@@ -43,6 +52,8 @@ def build_control_plan(
         history=build_history(process, issue),
         waived=build_waived(findings),
         legend="; ".join(_legend(process, inherited)),
+        figures=build_plan_figures(process, derived, printed) if derived else (),
+        gaps=build_gaps(derived) if derived else (),
     )
 
 

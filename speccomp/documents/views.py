@@ -6,6 +6,10 @@ so that two documents cannot print it differently. Fields called `prose` may hol
 """
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from speccomp.documents.figure_views import FigureView
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +103,8 @@ class CharacteristicView:
     One characteristic, printed alike in the instruction and the control plan.
 
     `requirement` is the limit or the words to judge by. Fields named in `inherited` come from the
-    plant's defaults. `special` is the mark of its class, empty for none.
+    plant's defaults. `special` is the mark of its class, empty for none. `changed` asks for a
+    change bar.
     """
 
     id: str
@@ -117,6 +122,7 @@ class CharacteristicView:
     responsible: str
     record: str
     inherited: frozenset[str] = frozenset()
+    changed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +148,11 @@ class ImageView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step as the operator reads it: cautions, then what to do, limits, why, if not."""
+    """
+    One step as the operator reads it: cautions, what to do, limits, numbers, why, if not.
+
+    `changed` asks for a change bar.
+    """
 
     number: str
     id: str
@@ -160,11 +170,18 @@ class StepView:
     if_not: tuple[ReactionView, ...]
     records: tuple[str, ...]
     images: tuple[ImageView, ...]
+    figures: "tuple[FigureView, ...]" = ()
+    changed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class WorkInstruction:
-    """The work instruction, top to bottom."""
+    """
+    The work instruction, top to bottom.
+
+    `figures` are the batch tables, `gaps` what was not calculated and why; `changed` names
+    sections that have a change bar.
+    """
 
     title_block: TitleBlock
     purpose: str
@@ -178,16 +195,18 @@ class WorkInstruction:
     cautions: tuple[CautionView, ...]
     steps: tuple[StepView, ...]
     acceptance: Table
-    reactions: tuple[ReactionView, ...]
     records: Table
     references: Table
     history: Table
     waived: Table
     legend: str
+    figures: "tuple[FigureView, ...]" = ()
+    gaps: tuple[str, ...] = ()
     hazards: Table = NO_ROWS
     first_aid: Table = NO_ROWS
     spills: Table = NO_ROWS
     signal_words: Table = NO_ROWS
+    changed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +222,11 @@ class ControlRow:
 
 @dataclass(frozen=True, slots=True)
 class ControlPlan:
-    """The control plan: header fields, rows, and the reaction plans they name."""
+    """
+    The control plan: header fields, rows, and the reaction plans they name.
+
+    `figures` say what the samples show; `gaps` what was not calculated and why.
+    """
 
     title_block: TitleBlock
     header: tuple[tuple[str, str], ...]
@@ -214,6 +237,8 @@ class ControlPlan:
     history: Table
     waived: Table
     legend: str
+    figures: "tuple[FigureView, ...]" = ()
+    gaps: tuple[str, ...] = ()
 
 
 def cells(row: ControlRow) -> tuple[str, ...]:

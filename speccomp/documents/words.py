@@ -1,5 +1,7 @@
 """How things are called in print."""
 
+from collections.abc import Sequence
+
 from speccomp.model.plant import Equipment, Plant
 from speccomp.model.process import Process
 from speccomp.quantities import Toleranced, print_toleranced
@@ -51,6 +53,16 @@ def equipment_figures(equipment: Equipment, plant: Plant) -> str:
 def role_title(process: Process, role: str) -> str:
     """Return the printed name of a role."""
     return process.plant.roles.get(role, role)
+
+
+def sentence_case(text: str) -> str:
+    """Return a text with its first letter large and the others as they are."""
+    return text[:1].upper() + text[1:]
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Return words as a list in a sentence: one, two and three."""
+    return f"{', '.join(words[:-1])} {last} {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def frequency(every: str) -> str:

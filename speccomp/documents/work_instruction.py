@@ -1,10 +1,13 @@
 """Build the work instruction: what is needed, the cautions, the steps, acceptance, records."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
+from speccomp.derive import Derived
 from speccomp.documents.characteristics import build_characteristics, build_reactions
 from speccomp.documents.common import build_history, build_title_block, build_waived
 from speccomp.documents.control_plan import build_legend
+from speccomp.documents.figures import build_gaps, build_needed_figures, build_step_figures
 from speccomp.documents.safety import (
     build_first_aid,
     build_hazards,
@@ -36,10 +39,18 @@ from speccomp.model.shared import Caution
 
 
 def build_work_instruction(
-    process: Process, findings: Iterable[Finding], issue: Issue | None = None
+    process: Process,
+    findings: Iterable[Finding],
+    issue: Issue | None = None,
+    derived: Derived | None = None,
 ) -> WorkInstruction:
-    """Return the work instruction of a definition; waived findings stay visible in it."""
+    """
+    Return the work instruction of a definition; waived findings stay visible in it.
+
+    `derived` are the numbers for its tables and charts, which are left out without them.
+    """
     shown = build_characteristics(process)
+    figures = build_step_figures(process, derived, shown) if derived else {}
     return WorkInstruction(
         title_block=build_title_block(process, "Work instruction", issue),
         purpose=process.purpose,
@@ -56,11 +67,10 @@ def build_work_instruction(
             if not caution.before
         ),
         steps=tuple(
-            _step(process, step, number, shown)
+            replace(_step(process, step, number, shown), figures=figures.get(step.id, ()))
             for number, step in enumerate(process.steps, start=1)
         ),
         acceptance=_acceptance(process, shown),
-        reactions=build_reactions(process, process.steps),
         records=_records(process),
         references=Table(
             ("Document", "Edition", "Title", "Issuer"),
@@ -69,6 +79,8 @@ def build_work_instruction(
         history=build_history(process, issue),
         waived=build_waived(findings),
         legend=build_legend(process),
+        figures=build_needed_figures(process, derived) if derived else (),
+        gaps=build_gaps(derived) if derived else (),
         hazards=build_hazards(process),
         first_aid=build_first_aid(process),
         spills=build_spills(process),

@@ -34,6 +34,26 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
         shutil.rmtree(staging, ignore_errors=True)
 
 
+def write_file(target: Path, data: bytes) -> None:
+    """
+    Put one file in place of what was there, whole or not at all.
+
+    Errors: DiskError.
+    """
+    staging = None
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=target.parent, delete=False) as file:
+            staging = Path(file.name)
+            file.write(data)
+        staging.chmod(0o644)
+        staging.replace(target)
+    except OSError as error:
+        if staging is not None:
+            staging.unlink(missing_ok=True)
+        raise DiskError(_sentence(target, error)) from error
+
+
 def _swap(staging: Path, target: Path) -> None:
     """Exchange the folders; should the second rename fail, the old folder comes back."""
     aside = staging.with_name(staging.name + ".old")

@@ -68,6 +68,11 @@ def _held_by_all(family: str) -> frozenset[str]:
     return frozenset.intersection(*(_signs_of(f.file) for f in _faces() if f.family == family))
 
 
+def text_font() -> Path:
+    """Return the file of the text family's plain face, for words that are drawn as outlines."""
+    return _faces()[0].file
+
+
 def unprintable_signs(text: str) -> tuple[str, ...]:
     """Return the signs of a text that neither family holds, in order of code point."""
     held = _held_by_all(TEXT_FAMILY) | _held_by_all(SIGNS_FAMILY)

@@ -14,6 +14,8 @@ from markupsafe import Markup
 
 from speccomp import __version__
 from speccomp.documents.caution_views import CautionCoverage
+from speccomp.documents.comparison_views import ComparisonReport
+from speccomp.documents.figure_views import ChartView
 from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
 from speccomp.render.drawing import drawing_text, with_document_fonts
 from speccomp.render.fonts import outline, render_font_faces
@@ -30,15 +32,14 @@ _LENGTHWISE = ("control_plan", "caution_coverage")
 _LONG_WORD = 18
 
 # Signs that the style sheets print by themselves, and those every document may hold.
-_SIGNS = string.printable + "•·–…"
+_SIGNS = string.printable + "•·–…«»"
 
 
 def render_work_instruction(view: WorkInstruction) -> str:
     """Return the work instruction as one HTML file, for a screen and for A4 or Letter upright."""
     anchors = frozenset(
-        {"steps", "safety", "needed", "acceptance", "reactions", "records", "history"}
+        {"steps", "safety", "needed", "acceptance", "records", "numbers", "history"}
         | {f"step-{step.id}" for step in view.steps}
-        | {f"reaction-{reaction.id}" for reaction in view.reactions}
     )
     words = "".join(drawing_text(image) for step in view.steps for image in step.images)
     return _render("work_instruction", view.title_block, {"view": view}, anchors, words)
@@ -46,7 +47,7 @@ def render_work_instruction(view: WorkInstruction) -> str:
 
 def render_control_plan(view: ControlPlan) -> str:
     """Return the control plan as one HTML file, for a screen and for A4 or Letter lengthwise."""
-    anchors = frozenset({"rows", "reactions", "history"})
+    anchors = frozenset({"rows", "samples", "reactions", "history"})
     content = {
         "view": view,
         "rows": tuple(zip(view.rows, map(cells, view.rows), strict=True)),
@@ -59,6 +60,12 @@ def render_caution_coverage(view: CautionCoverage) -> str:
     """Return the caution coverage as one HTML file, for a screen and for paper lengthwise."""
     anchors = frozenset({"materials", "coverage", "orphans", "advice", "sources", "history"})
     return _render("caution_coverage", view.title_block, {"view": view}, anchors)
+
+
+def render_comparison(view: ComparisonReport) -> str:
+    """Return the comparison report as one HTML file, for a screen and for paper upright."""
+    anchors = frozenset({"summary", "changes", "effects", "unchanged"})
+    return _render("comparison", view.title_block, {"view": view}, anchors)
 
 
 def _render(
@@ -112,6 +119,7 @@ def _environment() -> Environment:
     environment.filters["css_string"] = _css_string
     environment.filters["data_uri"] = _data_uri
     environment.filters["square_code"] = render_square_code
+    environment.filters["chart_uri"] = _chart_uri
     environment.filters["breakable"] = _breakable
     return environment
 
@@ -140,6 +148,12 @@ def _breakable_word(word: str) -> str:
 def _data_uri(image: ImageView) -> str:
     data = base64.b64encode(with_document_fonts(image)).decode("ascii")
     return f"data:{image.media_type};base64,{data}"
+
+
+def _chart_uri(chart: ChartView) -> str:
+    from speccomp.render.chart import render_chart
+
+    return f"data:image/svg+xml;base64,{base64.b64encode(render_chart(chart)).decode('ascii')}"
 
 
 @cache

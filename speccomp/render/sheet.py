@@ -56,7 +56,7 @@ class _Formats:
 
 
 def render_xlsx(view: ControlPlan) -> bytes:
-    """Return the control plan as a workbook: the plan, its reaction plans, its revisions."""
+    """Return the control plan as a workbook: the plan, its reaction plans, samples, revisions."""
     import xlsxwriter
 
     output = io.BytesIO()
@@ -75,6 +75,9 @@ def render_xlsx(view: ControlPlan) -> bytes:
     formats = _formats(book)
     _write_plan(_new_sheet(book, "Control plan", title), view, formats)
     _write_reactions(_new_sheet(book, "Reaction plans", title), view.reactions, formats)
+    for figure in view.figures:
+        if figure.table is not None:
+            _write_table(_new_sheet(book, figure.table.caption, title), figure.table, formats)
     _write_table(_new_sheet(book, "Revisions", title), view.history, formats)
     _write_table(_new_sheet(book, "Findings waived", title), view.waived, formats)
     book.close()

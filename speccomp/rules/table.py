@@ -27,6 +27,7 @@ from speccomp.rules import (
     revision_index,
     sampling,
     stages_model,
+    stages_revision,
     stages_schema,
     stages_source,
     stages_waiver,
@@ -174,9 +175,10 @@ _STAGES: tuple[Mapping[str, str], ...] = (
     stages_source.PAGES,
     stages_schema.PAGES,
     stages_model.PAGES,
+    stages_revision.PAGES,
     stages_waiver.PAGES,
 )
-_WARNINGS = frozenset({"waiver.pointless", "waiver.too-long"})
+_WARNINGS = frozenset({"waiver.pointless", "waiver.too-long"}) | stages_revision.WARNINGS
 
 
 def _rules() -> Iterable[Rule]:

@@ -64,7 +64,7 @@ def load_sources(project: Project, main_path: str) -> Outcome[Sources]:
         return Outcome(None, tuple(findings))
     references: list[Reference] = []
     tried = {main_path}
-    waiting = [(main, (*_written_references(main.data), *_packs(main.data)))]
+    waiting = [(main, (*written_references(main.data), *_packs(main.data)))]
     for tree, written in waiting:
         for path, kind, text in written:
             asked_at = tree.span(path)
@@ -105,7 +105,7 @@ def _load(
     return tree.findings
 
 
-def _written_references(data: Plain) -> Iterator[tuple[Path, str, str]]:
+def written_references(data: Plain) -> Iterator[tuple[Path, str, str]]:
     """Yield path, kind and text of each reference of a process definition; others have none."""
     if not isinstance(data, dict) or "process" not in data:
         return

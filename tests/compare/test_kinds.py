@@ -5,10 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from speccomp.compare.cautions import SAFETY
 from speccomp.compare.change import Comparison, mirrored
 from speccomp.compare.compare import compare
 from speccomp.compare.kinds import KINDS
 from speccomp.compare.significance import RULES
+from speccomp.rules import waivers
 from tests.compare.project import Edit, compared, resolved
 
 D, P, C, B = "definition.yaml", "plant.yaml", "powder.yaml", "roll.yaml"
@@ -549,6 +551,10 @@ def test_every_kind_and_rule_is_one_that_the_tables_name(tmp_path: Path) -> None
         for _, kind, rule in expected:
             assert kind in KINDS, name
             assert rule == "*" or rule in RULES, name
+
+
+def test_waivers_and_comparison_agree_on_what_is_about_safety() -> None:
+    assert waivers._SAFETY == SAFETY
 
 
 def test_the_mirror_of_a_mirror_is_the_kind_itself() -> None:

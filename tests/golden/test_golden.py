@@ -53,11 +53,14 @@ def as_text(html: bytes) -> str:
 
 
 def documents(checked: Checked) -> dict[str, str]:
-    assert checked.process is not None
+    process, findings, derived = checked.process, checked.findings, checked.derived
+    assert process is not None
     pages = compile_documents(checked, [Format.HTML, Format.CSV])
     return {
-        "work-instruction.json": as_json(build_work_instruction(checked.process, checked.findings)),
-        "control-plan.json": as_json(build_control_plan(checked.process, checked.findings)),
+        "work-instruction.json": as_json(
+            build_work_instruction(process, findings, derived=derived)
+        ),
+        "control-plan.json": as_json(build_control_plan(process, findings, derived=derived)),
         "work-instruction.txt": as_text(pages["work-instruction.html"]),
         "control-plan.txt": as_text(pages["control-plan.html"]),
         "caution-coverage.txt": as_text(pages["caution-coverage.html"]),

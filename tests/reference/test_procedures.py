@@ -319,7 +319,7 @@ def test_the_source_is_named_in_the_instruction(name: str) -> None:
 
 def test_one_procedure_as_pdf() -> None:
     files = compile_documents(checked(ELASTOMER), [Format.PDF])
-    assert sorted(files) == ["control-plan.pdf", "work-instruction.pdf"]
+    assert sorted(files) == ["caution-coverage.pdf", "control-plan.pdf", "work-instruction.pdf"]
     assert all(content.startswith(b"%PDF-") for content in files.values())
 
 

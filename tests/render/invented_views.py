@@ -539,7 +539,6 @@ def instruction(**title):
                 if c.product
             ),
         ),
-        reactions=(STOP, DISCARD),
         records=Table(
             ("Record", "Keep for", "Where"),
             (("Batch record", "10 years", "Quality office"), ("Oven log", "10 years", "Oven room")),

@@ -255,7 +255,7 @@ def test_empty_parts_are_said_to_be_empty():
     view = invented_views.instruction()
     bare = dataclasses.replace(
         view,
-        **dict.fromkeys(("steps", "reactions", "gear", "cautions"), ()),
+        **dict.fromkeys(("steps", "gear", "cautions"), ()),
         **dict.fromkeys(("ratio", "legend", "scope", "purpose"), ""),
         waived=dataclasses.replace(view.waived, rows=()),
     )

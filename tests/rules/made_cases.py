@@ -10,6 +10,7 @@ from speccomp.pipeline import check_file
 from speccomp.rules.facts import Facts
 from speccomp.rules.rule import Rule
 from speccomp.rules.run import check_rules
+from tests.compare.made_previous import PREVIOUS_CASES
 
 
 def _check(folder: Path, today: date) -> tuple[Finding, ...]:
@@ -86,4 +87,5 @@ MADE_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
     "schema.unknown-kind": _with_text("title: Seal the end\n"),
     "internal.rule-crashed": _crash,
     "hazard.nothing-known": _nothing_known,
+    **PREVIOUS_CASES,
 }

@@ -1,0 +1,272 @@
+"""Build the comparison report: a summary on one page, then each change, then what follows."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from speccomp.compare.change import Change, Comparison, Size
+from speccomp.compare.change_class import check_change_class
+from speccomp.compare.effects import NumberChange
+from speccomp.compare.marks import Marks, build_marks
+from speccomp.compare.outline import both_sides
+from speccomp.compare.significance import CLASSES, RULES, Significance
+from speccomp.documents.characteristics import build_characteristics
+from speccomp.documents.common import build_title_block
+from speccomp.documents.comparison_views import ChangeGroup, ChangeView, ComparisonReport
+from speccomp.documents.text_marks import mark_lines
+from speccomp.documents.views import Table, TitleBlock
+from speccomp.findings import Span
+from speccomp.model.process import Process
+from speccomp.quantities.units import printed_unit
+
+_FOOT = (
+    "Made by comparing two revisions. What is not listed as a change is the same in both. "
+    "A print is valid on the day of printing only."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a revision was read from, and the digest of its definition file (SHA-512, hex)."""
+
+    label: str
+    sha512: str
+
+
+@dataclass(frozen=True, slots=True)
+class Effects:
+    """
+    What follows from the changes.
+
+    `shared` has the other definitions that read a changed file, by the path of that file.
+    """
+
+    numbers: tuple[NumberChange, ...]
+    shared: Mapping[str, Sequence[str]]
+
+
+def build_comparison(
+    comparison: Comparison, origins: tuple[Origin, Origin], effects: Effects
+) -> ComparisonReport:
+    """Return the report of a comparison."""
+    marks = build_marks(comparison)
+    verdict, agrees = _verdict(comparison)
+    return ComparisonReport(
+        title_block=_title_block(comparison),
+        verdict=verdict,
+        agrees=agrees,
+        note=_note(comparison),
+        revisions=_revisions(comparison, origins),
+        counts=_counts(comparison),
+        between=_between(comparison),
+        groups=_groups(comparison),
+        numbers=_numbers(effects),
+        rows=_rows(comparison, marks),
+        documents=_documents(comparison, marks),
+        shared=_shared(effects),
+        unchanged=comparison.unchanged,
+    )
+
+
+def _title_block(comparison: Comparison) -> TitleBlock:
+    before, after = comparison.before, comparison.after
+    block = build_title_block(after, "Comparison report")
+    return replace(
+        block,
+        revision=f"{before.revision} → {after.revision}",
+        status="For review",
+        approvals=(),
+        draft=False,
+        footer_note=_FOOT,
+    )
+
+
+def _verdict(comparison: Comparison) -> tuple[str, bool]:
+    """Return what the change note says against what was found."""
+    found, note = comparison.significance, comparison.after.change
+    if found is None:
+        return "Nothing changed.", True
+    content = f"The content calls for: {found}."
+    if note is None or not note.change_class:
+        return f"{content} The change note gives no class.", True
+    said = f"The change note says {note.change_class} ({CLASSES[note.change_class]})."
+    contradictions = list(check_change_class(comparison))
+    if contradictions:
+        return f"{said} {content} The note makes less of the change than it is.", False
+    return f"{said} {content} The two agree.", True
+
+
+def _revisions(comparison: Comparison, origins: tuple[Origin, Origin]) -> Table:
+    before, after = comparison.before, comparison.after
+    rows = [
+        ("Document", f"{before.number} {before.title}", f"{after.number} {after.title}"),
+        ("Revision", f"{before.revision}, {_day(before)}", f"{after.revision}, {_day(after)}"),
+        ("Creator", before.author, after.author),
+        ("Read from", origins[0].label, origins[1].label),
+        ("SHA-512", f"{origins[0].sha512[:16]}…", f"{origins[1].sha512[:16]}…"),
+    ]
+    return Table(("What", "Before", "After"), tuple(rows))
+
+
+def _note(comparison: Comparison) -> tuple[tuple[str, str], ...]:
+    """Return who made the change, why, what it says of itself, and when."""
+    process, note = comparison.after, comparison.after.change
+    return (
+        ("Who", process.author),
+        ("When", _day(process)),
+        ("Why", note.why if note else "not stated"),
+        ("What", note.summary if note else "not stated"),
+        ("Class", note.change_class if note and note.change_class else "not stated"),
+    )
+
+
+def _day(process: Process) -> str:
+    return process.date.isoformat() if process.date else "not stated"
+
+
+def _counts(comparison: Comparison) -> Table:
+    rows = []
+    for significance in Significance:
+        changes = comparison.of(significance)
+        kinds = dict.fromkeys(change.words for change in changes)
+        rows.append((str(significance), str(len(changes)), "; ".join(kinds) or "none"))
+    return Table(("Significance", "Changes", "What"), tuple(rows), (1,))
+
+
+def _between(comparison: Comparison) -> Table:
+    """Return the revisions that lie between the two, with what each of them changed."""
+    listed = [entry.revision for entry in comparison.after.history]
+    old = comparison.before.revision
+    later = comparison.after.history[listed.index(old) + 1 :] if old in listed else ()
+    rows = tuple(
+        (entry.revision, entry.date.isoformat() if entry.date else "", entry.summary)
+        for entry in later
+    )
+    return Table(("Revision", "Date", "What it changed"), rows)
+
+
+def _groups(comparison: Comparison) -> tuple[ChangeGroup, ...]:
+    groups: list[ChangeGroup] = []
+    number = 0
+    for significance in Significance:
+        views = []
+        for change in comparison.of(significance):
+            number += 1
+            views.append(_change(change, str(number)))
+        title = str(significance)
+        if views:
+            slug = title.replace(" ", "-")
+            groups.append(ChangeGroup(slug, title[0].upper() + title[1:], tuple(views)))
+    return tuple(groups)
+
+
+def _change(change: Change, number: str) -> ChangeView:
+    before, after = mark_lines(*both_sides(change.before, change.after))
+    rules = [RULES[name] for name in change.rules]
+    first = rules[0].significance
+    decided = tuple(
+        rule.text if rule.significance is first else f"{rule.text} ({rule.significance})"
+        for rule in rules
+    )
+    related = "; ".join(
+        f"{item.message} ({_place(item.span)})" for item in change.related if item.span.file
+    )
+    return ChangeView(
+        number=number,
+        subject=change.subject,
+        title=change.title,
+        kind=change.kind,
+        words=change.words,
+        before=before,
+        after=after,
+        size=_size(change.size),
+        decided=decided,
+        places=(_place(change.before_span), _place(change.after_span)),
+        note="; ".join(text for text in (change.note, related) if text),
+    )
+
+
+def _place(span: Span | None) -> str:
+    return f"{span.file}:{span.line}" if span else ""
+
+
+def _size(size: Size | None) -> str:
+    """Return how far something moved: `middle of the limits +2 K, 20 % of the band`."""
+    if size is None:
+        return ""
+    amount = f"{size.amount:+f}".replace("-", "−")
+    unit = printed_unit(size.unit, "2")
+    moved = f"{size.of} {amount}" + (f"\u00a0{unit}" if unit else "")
+    if size.per_cent is None:
+        return moved
+    share = f"{abs(size.per_cent):f}"
+    return f"{moved}, {share}\u00a0% of the band"
+
+
+def _numbers(effects: Effects) -> Table:
+    """Return the numbers that both have and that differ, then how many only one of them has."""
+    rows = [
+        (
+            number.title.replace("`", ""),
+            number.before,
+            number.after,
+            f"{number.per_cent:+f} %".replace("-", "−") if number.per_cent is not None else "",
+            number.name,
+        )
+        for number in effects.numbers
+        if number.before and number.after
+    ]
+    for side, columns in (("before", (1, 0)), ("after", (0, 1))):
+        groups: dict[str, list[NumberChange]] = {}
+        for number in effects.numbers:
+            if not (number.after if side == "before" else number.before):
+                groups.setdefault(".".join(number.name.split(".")[:2]), []).append(number)
+        for group, found in groups.items():
+            counts = [f"{len(found)} derived" if here else "none" for here in columns]
+            title = found[0].title.replace("`", "")
+            rest = f" and {len(found) - 1} more" if len(found) > 1 else ""
+            rows.append((f"{title}{rest}", counts[0], counts[1], "", group))
+    columns_named = ("Number", "Before", "After", "Difference", "Name for explain")
+    return Table(columns_named, tuple(rows), (1, 2, 3))
+
+
+def _rows(comparison: Comparison, marks: Marks) -> Table:
+    now, then = build_characteristics(comparison.after), build_characteristics(comparison.before)
+    later = {
+        str(change.before): str(change.after)
+        for change in comparison.changes
+        if change.kind == "step-renamed"
+    }
+    titles = {step.id: step.title for step in (*comparison.before.steps, *comparison.after.steps)}
+    rows = [
+        (view.number, titles[ident.rpartition("/")[0]], view.name, view.requirement)
+        for ident, view in now.items()
+        if ident in marks.rows
+    ]
+    for ident, view in then.items():
+        step, _, limit = ident.rpartition("/")
+        if f"{later.get(step, step)}/{limit}" not in now:
+            rows.append(("gone", titles[step], view.name, view.requirement))
+    return Table(("No.", "Step", "Characteristic", "Specification, tolerance"), tuple(rows))
+
+
+def _documents(comparison: Comparison, marks: Marks) -> Table:
+    """Return the documents that come out otherwise, and where."""
+    steps = [step.title for step in comparison.after.steps if step.id in marks.steps]
+    sections = sorted(marks.sections)
+    rows = []
+    if steps or sections:
+        where = [f"steps: {', '.join(steps)}"] if steps else []
+        where += [f"sections: {', '.join(sections)}"] if sections else []
+        rows.append(("Work instruction", "; ".join(where)))
+    if marks.rows or "reactions" in marks.sections:
+        plural = "row" if len(marks.rows) == 1 else "rows"
+        rows.append(("Control plan", f"{len(marks.rows)} {plural}"))
+    safety = {rule for change in comparison.changes for rule in change.rules}
+    if safety & {"caution", "product-caution", "hazard-data"}:
+        rows.append(("Caution coverage", "what calls for cautions, and what answers it"))
+    return Table(("Document", "Where"), tuple(rows))
+
+
+def _shared(effects: Effects) -> Table:
+    rows = tuple((file, user) for file, users in effects.shared.items() for user in users)
+    return Table(("Changed file", "Read by"), rows)

@@ -1,0 +1,1 @@
+"""Where revisions come from: files, git, released PDF files, an archive."""
