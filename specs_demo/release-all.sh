@@ -18,8 +18,9 @@ release() {
   "$speccomp" release "$file" --by "D. Filewright" --effective "$3" --lots "$4" --at "$2T12:00:00Z"
 }
 
+release revisions/PD-120/initial.yaml 2026-01-19 2026-01-26 finish-on-old
 release revisions/PD-117/A.yaml 2026-02-09 2026-02-16 finish-on-old
-release revisions/PD-120/A.yaml 2026-03-30 immediate finish-on-old
+release revisions/PD-120/A.yaml 2026-03-30 immediate hold
 release revisions/PD-124/A.yaml 2026-04-20 2026-05-04 finish-on-old
 release revisions/PD-117/B.yaml 2026-05-26 2026-06-01 hold
 release definitions/PD-124-igniter.yaml 2026-07-13 2026-07-20 hold

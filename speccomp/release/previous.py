@@ -15,8 +15,11 @@ from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.compare import compare
+from speccomp.compare.marks import build_marks
 from speccomp.compare.outline import outline
 from speccomp.compare.significance import CLASSES
+from speccomp.documents.change_bars import Since, changed_of
+from speccomp.model.issue import Changed
 from speccomp.model.process import Process
 from speccomp.model.revisions import (
     Revision,
@@ -93,6 +96,7 @@ class Compared:
     changes: tuple[Json, ...] = ()
     change_class: str = ""
     reasons: tuple[str, ...] = ()
+    changed: Changed | None = None
 
 
 def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Compared:
@@ -118,6 +122,7 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
         tuple(_plain(change) for change in found.changes),
         _class(process, found),
         tuple(finding.message for finding in check_change_class(found)),
+        changed_of(Since(record.revision, build_marks(found))),
     )
 
 

@@ -177,6 +177,7 @@ def _issue(prepared: Prepared) -> Issue:
         ),
         prepared.request.checked_on,
         prepared.process.plant.release.register,
+        prepared.compared.changed,
     )
 
 
