@@ -11,7 +11,7 @@ from speccomp.cautions.coverage import Coverage, build_coverage
 from speccomp.compare.change import Comparison
 from speccomp.compare.compare import compare
 from speccomp.compare.effects import changed_files, derived_changes
-from speccomp.compare.marks import build_marks
+from speccomp.compare.marks import build_marks, renamed_steps
 from speccomp.compare.previous import check_previous
 from speccomp.derive import Derived, derive
 from speccomp.documents.caution_coverage import build_caution_coverage
@@ -21,11 +21,12 @@ from speccomp.documents.change_bars import (
     mark_control_plan,
     mark_work_instruction,
     since_of,
+    with_printed,
 )
 from speccomp.documents.comparison import Effects, Origin, build_comparison
 from speccomp.documents.comparison_views import ComparisonReport
 from speccomp.documents.control_plan import build_control_plan
-from speccomp.documents.views import ControlPlan, WorkInstruction
+from speccomp.documents.views import ControlPlan, TitleBlock, WorkInstruction
 from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
 from speccomp.model.identity import Content, build_content
@@ -36,7 +37,7 @@ from speccomp.model.resolve_material import resolve_material
 from speccomp.model.resolve_packs import resolve_packs
 from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
-from speccomp.render.attachments import build_attachments
+from speccomp.render.attachments import Attachment, build_attachments
 from speccomp.rules.facts import Facts
 from speccomp.rules.run import check_rules
 from speccomp.rules.waivers import apply_waivers
@@ -211,7 +212,9 @@ def changes_since(before: Checked, after: Checked) -> Since:
     """Return what the documents of a definition mark as changed since an earlier revision."""
     old, new = _resolved(before), _resolved(after)
     comparison = compare(old.process, new.process, (old.sources, new.sources))
-    return Since(old.process.revision, build_marks(comparison))
+    shown = [build_work_instruction(one.process, (), None, one.derived) for one in (old, new)]
+    marks = with_printed(build_marks(comparison), shown[0], shown[1], renamed_steps(comparison))
+    return Since(old.process.revision, marks)
 
 
 def compile_documents(
@@ -245,16 +248,8 @@ def compile_documents(
     if Format.HTML in formats:
         files |= {f"{name}.html": page.encode() for name, page in pages.items()}
     if Format.PDF in formats:
-        from speccomp.render.pdf import render_pdf
-
-        blocks = {
-            "work-instruction": instruction.title_block,
-            "control-plan": plan.title_block,
-            "caution-coverage": cautions.title_block,
-        }
-        attached = build_attachments(content_of(checked), issue)
-        for name, page in pages.items():
-            files[f"{name}.pdf"] = render_pdf(page, blocks[name], attached)
+        blocks = (instruction.title_block, plan.title_block, cautions.title_block)
+        files |= _pdfs(pages, blocks, build_attachments(content_of(checked), issue))
     if Format.CSV in formats or Format.XLSX in formats:
         from speccomp.render.sheet import render_csv, render_xlsx
 
@@ -263,6 +258,18 @@ def compile_documents(
         if Format.XLSX in formats:
             files["control-plan.xlsx"] = render_xlsx(plan)
     return files
+
+
+def _pdfs(
+    pages: Mapping[str, str], blocks: Collection[TitleBlock], attached: tuple[Attachment, ...]
+) -> dict[str, bytes]:
+    """Return the documents as PDF files, by name; `blocks` are in the order of `pages`."""
+    from speccomp.render.pdf import render_pdf
+
+    return {
+        f"{name}.pdf": render_pdf(page, block, attached)
+        for (name, page), block in zip(pages.items(), blocks, strict=True)
+    }
 
 
 def _pages(

@@ -1,5 +1,6 @@
 """Put change bars into the documents of a revision, from its comparison with an earlier one."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from speccomp.compare.marks import Marks
@@ -26,6 +27,51 @@ def since_of(changed: Changed) -> Since:
     """Return what changed as the documents mark it."""
     lists = (frozenset(names) for names in (changed.steps, changed.rows, changed.sections))
     return Since(changed.since, Marks(*lists))
+
+
+_SECTIONS = {
+    "purpose": "purpose",
+    "scope": "scope",
+    "parts": "parts",
+    "materials": "materials",
+    "ratio": "ratio",
+    "equipment": "equipment",
+    "figures": "batch",
+    "gear": "gear",
+    "cautions": "cautions",
+    "hazards": "cautions",
+    "first_aid": "cautions",
+    "spills": "cautions",
+    "records": "records",
+    "references": "references",
+}
+
+
+def with_printed(
+    marks: Marks, before: WorkInstruction, after: WorkInstruction, later: Mapping[str, str]
+) -> Marks:
+    """
+    Return the marks of a comparison and those of all else that prints otherwise.
+
+    A derived number on a step can move although nothing in the step did. `later` leads from the
+    ids of renamed steps to the new ones.
+    """
+    then = {later.get(step.id, step.id): step for step in before.steps}
+    steps = {step.id for step in after.steps if _as_printed(step) != _as_printed(then.get(step.id))}
+    sections = {
+        section
+        for field, section in _SECTIONS.items()
+        if getattr(before, field) != getattr(after, field)
+    }
+    return Marks(marks.steps | steps, marks.rows, marks.sections | sections)
+
+
+def _as_printed(step: StepView | None) -> StepView | None:
+    """Return a step without its number and names, which move when one is put in before it."""
+    if step is None:
+        return None
+    limits = tuple(replace(item, id="", number="") for item in step.characteristics)
+    return replace(step, id="", number="", characteristics=limits)
 
 
 def mark_work_instruction(view: WorkInstruction, since: Since) -> WorkInstruction:

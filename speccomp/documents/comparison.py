@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from speccomp.compare.change import Change, Comparison, Size
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.effects import NumberChange
-from speccomp.compare.marks import Marks, build_marks
+from speccomp.compare.marks import Marks, build_marks, renamed_steps
 from speccomp.compare.outline import both_sides
 from speccomp.compare.significance import CLASSES, RULES, Significance
 from speccomp.documents.characteristics import build_characteristics
@@ -231,11 +231,7 @@ def _numbers(effects: Effects) -> Table:
 
 def _rows(comparison: Comparison, marks: Marks) -> Table:
     now, then = build_characteristics(comparison.after), build_characteristics(comparison.before)
-    later = {
-        str(change.before): str(change.after)
-        for change in comparison.changes
-        if change.kind == "step-renamed"
-    }
+    later = renamed_steps(comparison)
     titles = {step.id: step.title for step in (*comparison.before.steps, *comparison.after.steps)}
     rows = [
         (view.number, titles[ident.rpartition("/")[0]], view.name, view.requirement)

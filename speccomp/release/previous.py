@@ -15,10 +15,9 @@ from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.compare import compare
-from speccomp.compare.marks import build_marks
 from speccomp.compare.outline import outline
 from speccomp.compare.significance import CLASSES
-from speccomp.documents.change_bars import Since, changed_of
+from speccomp.documents.change_bars import changed_of
 from speccomp.model.issue import Changed
 from speccomp.model.process import Process
 from speccomp.model.revisions import (
@@ -30,7 +29,7 @@ from speccomp.model.revisions import (
     next_revision,
     parse_revision,
 )
-from speccomp.pipeline import Checked
+from speccomp.pipeline import Checked, changes_since
 from speccomp.release.sources import laid_out, source_files
 
 
@@ -118,11 +117,12 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
                 reasons=(f"the sources of {record.revision} cannot be read any more: {first}",)
             )
         found = compare(before.process, process, (before.sources, checked.sources))
+        since = changes_since(before, checked)
     return Compared(
         tuple(_plain(change) for change in found.changes),
         _class(process, found),
         tuple(finding.message for finding in check_change_class(found)),
-        changed_of(Since(record.revision, build_marks(found))),
+        changed_of(since),
     )
 
 

@@ -1,13 +1,16 @@
 """The comparison report: counts, verdict, both sides with what differs marked, effects."""
 
 import re
+import shutil
 from dataclasses import replace
 from datetime import date
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from speccomp.documents.change_bars import Since, mark_control_plan, mark_work_instruction
 from speccomp.documents.comparison_views import ComparisonReport, Line
@@ -19,6 +22,7 @@ from speccomp.pipeline import Checked, Compared, changes_since, check_file, comp
 from speccomp.render.comparison_json import render_comparison_json
 from speccomp.render.comparison_text import render_comparison_text
 from speccomp.render.html import render_comparison, render_control_plan, render_work_instruction
+from speccomp.render.pdf import render_pdf
 
 DEMO = Path(__file__).resolve().parents[2] / "specs_demo"
 TODAY = date(2026, 11, 25)
@@ -202,17 +206,36 @@ def _without_numbers(texts: tuple[str, ...]) -> tuple[str, ...]:
     return (*texts[1:3], *texts[4:])
 
 
-def test_steps_that_print_otherwise_have_a_bar(pair: tuple[Checked, Checked], since: Since) -> None:
-    before, after = (build_work_instruction(one.process, ()) for one in pair if one.process)
+def test_a_step_has_a_bar_exactly_where_it_prints_otherwise_or_was_changed(
+    pair: tuple[Checked, Checked], since: Since
+) -> None:
+    before, after = (
+        build_work_instruction(one.process, (), None, one.derived) for one in pair if one.process
+    )
     then = {step.id: step for step in before.steps}
     marked = mark_work_instruction(after, since)
     for step in marked.steps:
         old = then.get(step.id)
-        assert step.changed or old is not None
-        if not step.changed and old is not None:
+        if not step.changed:
+            assert old is not None
             assert (old.actions, old.title, old.gear) == (step.actions, step.title, step.gear)
-            assert [c.topic for c in old.cautions] == [c.topic for c in step.cautions]
+            assert (old.cautions, old.figures) == (step.cautions, step.figures)
+    assert {step.changed for step in marked.steps} == {True, False}
     assert marked.legend.endswith("marks what changed since revision B")
+
+
+def test_a_number_that_moved_because_a_card_did_has_a_bar(tmp_path: Path) -> None:
+    folder = tmp_path / "project"
+    shutil.copytree(DEMO, folder)
+    path = folder / "definitions/PD-120-braking-resistor.yaml"
+    before = check_file(path, TODAY, folder)
+    card = folder / "materials/hydraulic-powder.yaml"
+    text = card.read_text("utf-8")
+    card.write_text(text.replace("mixed_density: 2.38", "mixed_density: 2.44"), encoding="utf-8")
+    after = check_file(path, TODAY, folder)
+    since = changes_since(before, after)
+    assert "materials" in since.marks.sections
+    assert "batch" in since.marks.sections
 
 
 def test_bars_are_printed_and_spoken(pair: tuple[Checked, Checked], since: Since) -> None:
@@ -232,3 +255,14 @@ def test_without_an_earlier_revision_nothing_is_marked(pair: tuple[Checked, Chec
     assert process is not None
     page = render_work_instruction(build_work_instruction(process, ()))
     assert "revised" not in page.split("</head>")[1]
+
+
+def test_the_summary_fills_one_page() -> None:
+    first, second = (checked(f"revisions/PD-124/{name}.yaml") for name in ("initial", "A"))
+    report = compare_checked(first, second, ("a", "b")).report
+    pages = PdfReader(BytesIO(render_pdf(render_comparison(report), report.title_block))).pages
+    head = [page.extract_text() for page in pages[:2]]
+    assert "Summary" in head[0]
+    assert "The two revisions" in head[0]
+    assert "Changes\n" not in head[0].split("The two revisions")[1]
+    assert "Removed text is struck through" in head[1]
