@@ -8,6 +8,7 @@ declares what the file is made for.
 
 from typing import Any, Protocol
 
+from speccomp.render.pdf_lists import gather_items
 from speccomp.render.pdf_tables import scope_headings
 
 # PDF/UA-1 (ISO 14289-1, clause 5), and the description of its property that PDF/A-3 asks for
@@ -45,10 +46,24 @@ class PdfFile(Protocol):
 def finish_structure(pdf: PdfFile) -> None:
     """Finish a PDF that is complete but for its trailer."""
     _mark_artifacts(pdf)
+    _drop_empty_spans(pdf.objects)
+    gather_items(pdf.objects)
     scope_headings(pdf.objects)
     _declare(pdf)
     if "AF" in pdf.catalog:
         pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])
+
+
+def _drop_empty_spans(elements: list[Any]) -> None:
+    """Take spans without content, such as boxes to tick, out of the elements that hold them."""
+    empty = {
+        f"{number} 0 R".encode()
+        for number, element in enumerate(elements)
+        if isinstance(element, dict) and element.get("S") == "/Span" and not element.get("K")
+    }
+    for element in elements:
+        if isinstance(element, dict) and "S" in element and isinstance(element.get("K"), list):
+            element["K"][:] = [child for child in element["K"] if child not in empty]
 
 
 def _declare(pdf: PdfFile) -> None:
