@@ -36,10 +36,10 @@ def test_installed_wheel_checks_and_compiles(installed: Path, tmp_path: Path) ->
     assert run.returncode == 0, run.stdout + run.stderr
     names = {path.name for path in (tmp_path / "out").glob("*/*/*")}
     assert names == {
-        "work-instruction.html",
-        "work-instruction.pdf",
         "caution-coverage.html",
         "caution-coverage.pdf",
+        "work-instruction.html",
+        "work-instruction.pdf",
         "control-plan.html",
         "control-plan.pdf",
         "control-plan.csv",

@@ -46,7 +46,25 @@ def check_previous(sources: Sources, process: Process) -> Iterator[Finding]:
             subject="change",
         )
         return
-    yield from check_change_class(compare(earlier, process, (earlier_sources, sources)))
+    yield from _compared(earlier, process, (earlier_sources, sources))
+
+
+def _compared(
+    earlier: Process, process: Process, sources: tuple[Sources, Sources]
+) -> tuple[Finding, ...]:
+    """Return what the comparison says; one that fails must not look like one that passed."""
+    try:
+        return tuple(check_change_class(compare(earlier, process, sources)))
+    except Exception as error:  # a fault of ours is reported, and no check may stop the others
+        finding = Finding(
+            Severity.ERROR,
+            "internal.rule-crashed",
+            process.span,
+            f"the comparison with the previous revision failed: {type(error).__name__}: {error}",
+            "this is a fault of speccomp; report it with the files that show it",
+            subject="revision.class-contradicts",
+        )
+        return (finding,)
 
 
 def _read(sources: Sources, written: str, at: Span) -> tuple[tuple[Process, Sources] | None, str]:

@@ -69,6 +69,7 @@ LARGEST_ERROR = Formula(
 )
 WORST_RATIO = Formula("(L − u)/(P + u_P) to (L + u)/(P − u_P)", None, _WINDOW)
 STATED_RATIO = Formula("(L_lo − u)/(P_hi + u_P) to (L_hi + u)/(P_lo − u_P)", None, _WINDOW)
+NOMINAL_RATIO = Formula("L/P", None, _PARTS)
 RATIO_UNCERTAINTY = Formula("U = 2 r √(((u/L)² + (u_P/P)²)/3), r = L/P", None, _GUM)
 
 # Pot life and clock.

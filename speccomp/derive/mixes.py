@@ -217,8 +217,8 @@ def _constraints(
 def _sizes(
     listed: tuple[int, ...], mixes: tuple[int, ...], most: int, shop: Shop, masses: MixMasses
 ) -> tuple[int, ...]:
-    """Return the sizes of the sheet: those listed, else chosen ones; and what a step states."""
-    sizes = {*listed} if listed else {*mixes, most}
+    """Return the sizes of the sheet: those listed, else chosen ones; the order's; a step's."""
+    sizes = {*mixes, *(listed or (most,))}
     half = most // 2
     least = max(masses.mixer_least, masses.weighing_least)
     if not listed and half and masses.per_mix + half * masses.per_part >= least:

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from speccomp.calc.ratio import Reading, worst_case_ratio
+from speccomp.calc.ratio import Reading, ratio_uncertainty, worst_case_ratio
 from speccomp.derive import formulas
 from speccomp.derive.numbers import Input, Ledger, Number, written
 from speccomp.derive.scales import WORST_CASE, Balance, Weighed, scale_inputs
@@ -27,11 +27,13 @@ class Target:
 @dataclass(frozen=True, slots=True)
 class StatedRatio:
     """
-    The least and the greatest ratio by weight that the masses in the steps allow.
+    The ratio by weight of the stated masses, and the least and the greatest that they allow.
 
-    The scales' errors are in it; a side is absent where a mass has no limit that bounds it.
+    The scales' errors are in the last two; a side is absent where a mass has no limit that bounds
+    it.
     """
 
+    nominal: Number[float]
     lowest: Number[float] | None
     highest: Number[float] | None
 
@@ -94,13 +96,36 @@ def derive_stated_ratio(balance: Balance, ledger: Ledger) -> StatedRatio | None:
             WORST_CASE,
         )
 
+    nominal = _nominal(balance, name, inputs, ledger)
     lowest = _extreme(
         balance, lambda v: v.upper_quantity, lambda v: v.lower_quantity, lambda pair: pair[0]
     )
     highest = _extreme(
         balance, lambda v: v.lower_quantity, lambda v: v.upper_quantity, lambda pair: pair[1]
     )
-    return StatedRatio(extreme("lowest", "least", lowest), extreme("highest", "greatest", highest))
+    return StatedRatio(
+        nominal, extreme("lowest", "least", lowest), extreme("highest", "greatest", highest)
+    )
+
+
+def _nominal(
+    balance: Balance, name: str, inputs: tuple[Input, ...], ledger: Ledger
+) -> Number[float]:
+    reference, own = (
+        _total(weighed, lambda value: value.nominal_quantity)
+        for weighed in (balance.reference, balance.own)
+    )
+    if reference is None or own is None:
+        raise ValueError("a stated ratio without stated masses")
+    return ledger.add(
+        f"{name}-nominal",
+        f"ratio of `{balance.own.component.key}` by the masses in the steps",
+        ratio_uncertainty(
+            balance.reference.readings(reference), Reading(own, balance.own.error)
+        ).ratio,
+        formulas.NOMINAL_RATIO,
+        inputs,
+    )
 
 
 def _extreme(

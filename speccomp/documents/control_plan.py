@@ -36,11 +36,6 @@ def build_control_plan(
         for number, step in enumerate(process.steps, start=1)
         for item in step.characteristics
     )
-    bare = tuple(
-        f"{number} {step.title}"
-        for number, step in enumerate(process.steps, start=1)
-        if not step.characteristics
-    )
     inherited = any(row.characteristic.inherited for row in rows)
     return ControlPlan(
         title_block=build_title_block(process, "Control plan", issue),
@@ -48,12 +43,21 @@ def build_control_plan(
         columns=COLUMNS,
         rows=rows,
         reactions=build_reactions(process, process.steps),
-        steps_without_control=bare,
+        steps_without_control=_uncontrolled(process),
         history=build_history(process, issue),
         waived=build_waived(findings),
         legend="; ".join(_legend(process, inherited)),
         figures=build_plan_figures(process, derived, printed) if derived else (),
         gaps=build_gaps(derived) if derived else (),
+    )
+
+
+def _uncontrolled(process: Process) -> tuple[str, ...]:
+    """Return the steps without a characteristic."""
+    return tuple(
+        f"{number} {step.title}"
+        for number, step in enumerate(process.steps, start=1)
+        if not step.characteristics
     )
 
 

@@ -49,8 +49,22 @@ def build_work_instruction(
 
     `derived` are the numbers for its tables and charts, which are left out without them.
     """
+    view = _without_numbers(process, findings, issue)
+    if derived is None:
+        return view
+    figures = build_step_figures(process, derived, build_characteristics(process))
+    return replace(
+        view,
+        steps=tuple(replace(step, figures=figures.get(step.id, ())) for step in view.steps),
+        figures=build_needed_figures(process, derived),
+        gaps=build_gaps(derived),
+    )
+
+
+def _without_numbers(
+    process: Process, findings: Iterable[Finding], issue: Issue | None
+) -> WorkInstruction:
     shown = build_characteristics(process)
-    figures = build_step_figures(process, derived, shown) if derived else {}
     return WorkInstruction(
         title_block=build_title_block(process, "Work instruction", issue),
         purpose=process.purpose,
@@ -67,7 +81,7 @@ def build_work_instruction(
             if not caution.before
         ),
         steps=tuple(
-            replace(_step(process, step, number, shown), figures=figures.get(step.id, ()))
+            _step(process, step, number, shown)
             for number, step in enumerate(process.steps, start=1)
         ),
         acceptance=_acceptance(process, shown),
@@ -79,8 +93,6 @@ def build_work_instruction(
         history=build_history(process, issue),
         waived=build_waived(findings),
         legend=build_legend(process),
-        figures=build_needed_figures(process, derived) if derived else (),
-        gaps=build_gaps(derived) if derived else (),
         hazards=build_hazards(process),
         first_aid=build_first_aid(process),
         spills=build_spills(process),

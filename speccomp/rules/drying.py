@@ -44,6 +44,11 @@ def _boiling(facts: Facts, check: SteamCheck) -> str:
     return _temperature(facts, water.boiling_point.value, _like(check)) if water else "?"
 
 
+def _kept(facts: Facts) -> str:
+    stated = facts.process.plant.margins.boiling
+    return stated.text.strip() if stated else "5 K"
+
+
 def _places(facts: Facts, history: History, check: SteamCheck) -> tuple[Related, ...]:
     plant, oven = facts.process.plant, check.place[0].oven
     places = [Related(plant.span, "elevation or air pressure of the plant are here")]
@@ -112,7 +117,7 @@ def steam(facts: Facts) -> Iterator[Finding]:
             "cure.steam",
             check.place[1].segment.span,
             f"{_reaches(facts, check)} before it is dry; water boils at {_boiling(facts, check)} "
-            f"here, and the margin is missed by {over}",
+            f"here, and with {_kept(facts)} kept below that it is {over} too hot",
             f"dry first at a setpoint of at most {most} with this tolerance",
             _places(facts, history, check),
             check.place[0].step.id,
@@ -154,11 +159,12 @@ def too_short(facts: Facts) -> Iterator[Finding]:
         drying, before = history.drying, history.dried_before
         if not dried or drying is None or before is None:
             continue
+        like = drying.need.cure.dry_for
         yield Finding(
             Severity.ERROR,
             "cure.drying-too-short",
             _drying_place(drying),
-            f"the drying holds last {_time(facts, before.value)} at the shortest, and "
+            f"the drying holds last {_time(facts, before.value, like)} at the shortest, and "
             f"{_needs(facts, drying)}; then {_reaches(facts, check)}, and water boils at "
             f"{_boiling(facts, check)}",
             f"hold {_time(facts, drying.need.required.value - before.value)} longer at the "
@@ -216,12 +222,12 @@ def not_dried(facts: Facts) -> Iterator[Finding]:
             continue
         if not history.last:
             continue
-        last = history.steps[-1].step
+        last, like = history.steps[-1].step, drying.need.cure.dry_for
         yield Finding(
             Severity.WARNING,
             "cure.not-dried",
             last.span,
-            f"the cure dries for {_time(facts, drying.credited.value)} at the shortest, and "
+            f"the cure dries for {_time(facts, drying.credited.value, like)} at the shortest, and "
             f"{_needs(facts, drying)}",
             f"add {_time(facts, drying.missing.value)} at {_dry_at(drying)}",
             _card(history),

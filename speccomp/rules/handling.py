@@ -241,34 +241,37 @@ def wait_uncovered(facts: Facts) -> Iterator[Finding]:
             do: Fill the sheath up to the rim.
             look_for: [{what: fill level, accept: Paste stands level with the rim}]
     """
-    mixed = False
-    for number, step in enumerate(facts.process.steps):
+    for step, what in _waiting(facts):
+        if not step.covered:
+            said = "uncovered" if step.covered is False else "and nothing says that it is covered"
+            yield Finding(
+                Severity.ERROR,
+                "wait.uncovered",
+                step.span,
+                f"{what} waits in `{step.id}`, {said}",
+                "write `covered: true`, and say in the actions with what",
+                subject=step.id,
+            )
+
+
+def _waiting(facts: Facts) -> Iterator[tuple[Step, str]]:
+    """Go through the steps in which a mix, or a paste that dries in air, waits to be applied."""
+    making = facts.derived.making
+    alone = making.mixture.reference.card if making and not making.mixture.others else None
+    steps = facts.process.steps
+    in_pot = f"`{alone.key}`, which dries in air," if alone and _dries_in_air(alone) else ""
+    for number, step in enumerate(steps):
         operation = step.operation.name
         if operation == "mix":
-            mixed = True
+            in_pot = "the mix"
         elif operation in APPLYING:
-            mixed = False
-        elif operation in ("rest", "store") and not step.covered:
-            later = facts.process.steps[number + 1 :]
-            in_pot = mixed and any(other.operation.name in APPLYING for other in later)
-            what = _what_waits(step, in_pot)
-            if what:
-                said = (
-                    "uncovered" if step.covered is False else "and nothing says that it is covered"
-                )
-                yield Finding(
-                    Severity.ERROR,
-                    "wait.uncovered",
-                    step.span,
-                    f"{what} waits in `{step.id}`, {said}",
-                    "write `covered: true`, and say in the actions with what",
-                    subject=step.id,
-                )
+            in_pot = ""
+        elif operation == "rest" and in_pot:
+            if any(other.operation.name in APPLYING for other in steps[number + 1 :]):
+                yield step, in_pot
+        elif operation == "store" and step.covered is False and _dries_in_air(step.material):
+            yield step, f"`{step.material.key if step.material else ''}`, which dries in air,"
 
 
-def _what_waits(step: Step, in_pot: bool) -> str:
-    card: Material | None = step.material
-    if card is not None and card.family is Family.AIR and card.form == "paste":
-        # A container as delivered is closed; one that waits between steps has been opened.
-        return f"`{card.key}`, which dries in air," if step.operation.name == "rest" else ""
-    return "the mix" if in_pot and step.operation.name == "rest" else ""
+def _dries_in_air(card: Material | None) -> bool:
+    return card is not None and card.family is Family.AIR

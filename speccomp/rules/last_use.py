@@ -50,7 +50,7 @@ def applied_too_late(facts: Facts) -> Iterator[Finding]:
     """
     for making, life in lives(facts):
         whole = life.on_card.life.value
-        for use in judged_uses(making):
+        for use in judged_uses(making, life):
             if use.age.value > whole:
                 longest = whole * (1 - life.margin) - (use.age.value - use.limit_time)
                 yield Finding(
@@ -106,7 +106,7 @@ def into_margin(facts: Facts) -> Iterator[Finding]:
     """
     for making, life in lives(facts):
         usable, whole = life.on_card.usable.value, life.on_card.life.value
-        for use in judged_uses(making):
+        for use in judged_uses(making, life):
             if usable < use.age.value <= whole:
                 longest = usable - (use.age.value - use.limit_time)
                 yield Finding(

@@ -77,8 +77,8 @@ def ramp_too_fast(facts: Facts) -> Iterator[Finding]:
                 Severity.ERROR,
                 "cure.ramp-too-fast",
                 segment.segment.rate.span,
-                f"{segment.name} of `{step.step.id}` goes at {rate.text.strip()}, and {found[0]} "
-                f"{found[1].text.strip()}",
+                f"the rate of {segment.name} in `{step.step.id}` is {rate.text.strip()}, and "
+                f"{found[0]} {found[1].text.strip()}",
                 f"write `{_as_upper(found[1])}` or less",
                 found[2],
                 step.step.id,

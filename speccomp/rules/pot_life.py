@@ -74,11 +74,17 @@ def _smaller(most: int | None) -> str:
     return f"fill at most {most} parts from one mix, or add stations"
 
 
-def judged_uses(making: Making) -> Iterator[LastUse]:
-    """Go through the limits that end the use of a mix, but for those under a condition."""
-    for use in making.work.last_uses:
-        if not use.limit.condition:
-            yield use
+def judged_uses(making: Making, life: PotLife) -> Iterator[LastUse]:
+    """
+    Go through the limits that end the use of a mix.
+
+    Those under a condition are the author's own for it; where mixing alone takes the pot life,
+    that is the fault.
+    """
+    if making.work.mixing.value < life.on_card.usable.value:
+        for use in making.work.last_uses:
+            if not use.limit.condition:
+                yield use
 
 
 def batch_outlives(facts: Facts) -> Iterator[Finding]:
@@ -145,7 +151,7 @@ def hot_shop(facts: Facts) -> Iterator[Finding]:
                 use.limit.span,
                 use.limit.id,
             )
-            for use in judged_uses(making)
+            for use in judged_uses(making, life)
         ]
         for what, time, span, subject in cases:
             if hot.life.value < time <= planned:

@@ -73,8 +73,8 @@ def temperature_outside_card(facts: Facts) -> Iterator[Finding]:
                 Severity.ERROR,
                 "storage.temperature-outside-card",
                 item.span,
-                f"`{step.id}` stores `{card.key}` at {value.text.strip()}, and its card allows "
-                f"{card.storage_temperature.text.strip()}",
+                f"the {item.name} of `{card.key}` in `{step.id}` is {value.text.strip()}, and its "
+                f"card allows {card.storage_temperature.text.strip()}",
                 "narrow the limit to the card's",
                 _card(card),
                 item.id,
@@ -122,8 +122,8 @@ def humidity_outside_card(facts: Facts) -> Iterator[Finding]:
                 Severity.ERROR,
                 "storage.humidity-outside-card",
                 item.span,
-                f"`{step.id}` stores `{card.key}` at {value.text.strip()}, and its card allows "
-                f"{card.storage_humidity.text.strip()}",
+                f"the {item.name} of `{card.key}` in `{step.id}` is {value.text.strip()}, and its "
+                f"card allows {card.storage_humidity.text.strip()}",
                 "narrow the limit to the card's",
                 _card(card),
                 item.id,

@@ -14,7 +14,7 @@ from speccomp.rules.amounts import amount, per_cent
 from speccomp.rules.facts import Facts
 
 
-def _instructed(facts: Facts) -> Iterator[tuple[ComponentWeighing, WeighingAt]]:
+def instructed(facts: Facts) -> Iterator[tuple[ComponentWeighing, WeighingAt]]:
     """Go through the components at the masses that the steps state."""
     making = facts.derived.making
     for weighing in making.weighing if making else ():
@@ -23,18 +23,22 @@ def _instructed(facts: Facts) -> Iterator[tuple[ComponentWeighing, WeighingAt]]:
                 yield weighing, at
 
 
-def _step(weighed: Weighed) -> Step:
+def first_step(weighed: Weighed) -> Step:
+    """Return the first step that weighs a component."""
     return weighed.portions[0].step
 
 
-def _mass_like(weighed: Weighed) -> Toleranced | None:
+def stated_like(weighed: Weighed) -> Toleranced | None:
     """Return the mass that the author wrote for a component."""
     stated = weighed.portions[0].mass
     return stated[1] if stated else None
 
 
-def _mass(facts: Facts, weighed: Weighed, value: Quantity, round_to: Direction = "nearest") -> str:
-    return amount(facts, value, Kind.MASS, _mass_like(weighed), round_to)
+def mass_of(
+    facts: Facts, weighed: Weighed, value: Quantity, round_to: Direction = "nearest"
+) -> str:
+    """Return a mass of a component in the unit that the author wrote it in."""
+    return amount(facts, value, Kind.MASS, stated_like(weighed), round_to)
 
 
 def _error(facts: Facts, value: Quantity, weighed: Weighed, round_to: Direction = "nearest") -> str:
@@ -42,7 +46,7 @@ def _error(facts: Facts, value: Quantity, weighed: Weighed, round_to: Direction 
     return f"±{amount(facts, value, Kind.MASS, like, round_to)}"
 
 
-def _in_parts(balance: Balance, ratio: float) -> str:
+def in_parts(balance: Balance, ratio: float) -> str:
     """Return a ratio by weight as the definition gives it: in parts, else in per cent of it."""
     component, reference = balance.own.component, balance.reference.component
     if component.ratio == component.by_weight:
@@ -51,7 +55,8 @@ def _in_parts(balance: Balance, ratio: float) -> str:
     return f"{ratio:.4g}" if target is None else per_cent(ratio / target, 4)
 
 
-def _allowed(balance: Balance) -> str:
+def allowed_ratio(balance: Balance) -> str:
+    """Say what the ratio allows, as it is written."""
     part = balance.own.component.part
     return f"the ratio allows {part.parts.text.strip()}" if part else "the ratio allows less"
 
@@ -69,7 +74,8 @@ def _with_errors(balance: Balance) -> str:
     )
 
 
-def _described(balance: Balance) -> tuple[Related, ...]:
+def described(balance: Balance) -> tuple[Related, ...]:
+    """Point at the scales and the ratio."""
     scales = (
         Related(scale.span, f"`{name}` is described here")
         for name, scale in _scales(balance).items()
@@ -81,7 +87,7 @@ def _described(balance: Balance) -> tuple[Related, ...]:
 def _cure(facts: Facts, balance: Balance, at: WeighingAt) -> str:
     """Say from what mass these scales do, and what scale would do here."""
     reference = balance.reference
-    least = _mass(facts, reference, balance.smallest_reference.value, "up")
+    least = mass_of(facts, reference, balance.smallest_reference.value, "up")
     hint = f"weigh at least {least} of `{reference.component.key}` on these scales"
     if at.largest_error is not None:
         scale = "a scale" if balance.same_scale else f"for `{balance.own.component.key}` a scale"
@@ -135,21 +141,21 @@ def window_empty(facts: Facts) -> Iterator[Finding]:
             with: [bench-scale]
             limits: {mass: 26.0 ± 0.5 g}
     """
-    for weighing, at in _instructed(facts):
+    for weighing, at in instructed(facts):
         balance = weighing.balance
         if at.exact is None and at.worst is not None:
-            low, high = (_in_parts(balance, number.value) for number in at.worst)
+            low, high = (in_parts(balance, number.value) for number in at.worst)
             yield Finding(
                 Severity.ERROR,
                 "weigh.window-empty",
-                _step(balance.own).span,
-                f"{_mass(facts, balance.reference, at.reference.value)} of "
+                first_step(balance.own).span,
+                f"{mass_of(facts, balance.reference, at.reference.value)} of "
                 f"`{balance.reference.component.key}` and the matching "
                 f"`{balance.own.component.key}` can be mixed at anything from {low} to {high} with "
-                f"{_with_errors(balance)}; {_allowed(balance)}",
+                f"{_with_errors(balance)}; {allowed_ratio(balance)}",
                 _cure(facts, balance, at),
-                _described(balance),
-                _step(balance.own).id,
+                described(balance),
+                first_step(balance.own).id,
             )
 
 
@@ -197,100 +203,25 @@ def window_below_readability(facts: Facts) -> Iterator[Finding]:
             with: [bench-scale]
             limits: {mass: 27.0 ± 0.2 g}
     """
-    for weighing, at in _instructed(facts):
+    for weighing, at in instructed(facts):
         balance, exact = weighing.balance, at.exact
         if at.window is not None or exact is None or exact.lower is None or exact.upper is None:
             continue
         scale = balance.own.portions[0].scale
-        low, high = (_mass(facts, balance.own, side) for side in (exact.lower, exact.upper))
+        low, high = (mass_of(facts, balance.own, side) for side in (exact.lower, exact.upper))
         step = amount(facts, balance.own.readability, Kind.MASS, scale.readability)
-        least = _mass(facts, balance.reference, balance.smallest_reference.value, "up")
+        least = mass_of(facts, balance.reference, balance.smallest_reference.value, "up")
         yield Finding(
             Severity.ERROR,
             "weigh.window-below-readability",
-            _step(balance.own).span,
+            first_step(balance.own).span,
             f"the ratio holds from {low} to {high} of `{balance.own.component.key}`, and "
             f"`{scale.id}` shows steps of {step}, none of them in between",
             f"weigh at least {least} of `{balance.reference.component.key}`, or use a scale with "
             "a finer display",
-            _described(balance),
-            _step(balance.own).id,
+            described(balance),
+            first_step(balance.own).id,
         )
-
-
-def masses_off_ratio(facts: Facts) -> Iterator[Finding]:
-    """
-    The masses that the steps allow do not keep the ratio together.
-
-    Why: each reading is within its own limit, and the mix is still off the ratio; the record
-        looks right and the part is weak.
-    Source: worst case of the limits and of the scales' errors, common practice, no source.
-    Bad:
-        steps:
-          - id: weigh-powder
-            operation: weigh
-            material: powder
-            do: Weigh the powder into the bowl.
-            with: [bench-scale]
-            limits: {mass: 200 ± 5 g}
-          - id: weigh-liquid
-            operation: weigh
-            material: liquid
-            do: Weigh the liquid into the bowl.
-            with: [bench-scale]
-            limits: {mass: 52 ± 1 g}
-    Good:
-        steps:
-          - id: weigh-powder
-            operation: weigh
-            material: powder
-            do: Weigh the powder into the bowl.
-            with: [bench-scale]
-            limits: {mass: 200 ± 1 g}
-          - id: weigh-liquid
-            operation: weigh
-            material: liquid
-            do: Weigh the liquid into the bowl.
-            with: [bench-scale]
-            limits: {mass: 52 ± 1 g}
-    """
-    for weighing, at in _instructed(facts):
-        balance, stated, ratio = weighing.balance, weighing.stated, at.exact
-        wanted = balance.own.component.by_weight
-        if ratio is None or stated is None or wanted is None:
-            continue
-        low, high = stated.lowest, stated.highest
-        below = low is not None and wanted.lower is not None and low.value < wanted.lower - 1e-12
-        above = high is not None and wanted.upper is not None and high.value > wanted.upper + 1e-12
-        if not (below or above):
-            continue
-        ends = " to ".join(_in_parts(balance, n.value) for n in (low, high) if n is not None)
-        first, second = _mass_like(balance.reference), _mass_like(balance.own)
-        yield Finding(
-            Severity.WARNING,
-            "weigh.masses-off-ratio",
-            _step(balance.own).span,
-            f"{first.text.strip() if first else ''} of `{balance.reference.component.key}` and "
-            f"{second.text.strip() if second else ''} of `{balance.own.component.key}` together "
-            f"allow {ends}; {_allowed(balance)}",
-            _narrower(facts, balance, at),
-            (
-                Related(_step(balance.reference).span, "the other mass is stated here"),
-                *_described(balance),
-            ),
-            _step(balance.own).id,
-        )
-
-
-def _narrower(facts: Facts, balance: Balance, at: WeighingAt) -> str:
-    """Say which readings hold the ratio at every reading of the reference that is allowed."""
-    rows = at.rows or ((at.window,) if at.window else ())
-    lows = [row.lower.value for row in rows if row.lower is not None]
-    highs = [row.upper.value for row in rows if row.upper is not None]
-    if not lows or not highs or max(lows) > min(highs):
-        return "narrow the limits of both masses, or let the operator use the weighing table"
-    low, high = (_mass(facts, balance.own, side) for side in (max(lows), min(highs)))
-    return f"narrow the limits, for example to {low} to {high} of `{balance.own.component.key}`"
 
 
 def over_capacity(facts: Facts) -> Iterator[Finding]:

@@ -433,10 +433,12 @@ def test_the_other_formats_are_written_where_no_pdf_can_be(
 ) -> None:
     real: Callable[..., dict[str, bytes]] = pipeline.compile_documents
 
-    def without_pdf(checked: pipeline.Checked, formats: list[pipeline.Format]) -> dict[str, bytes]:
+    def without_pdf(
+        checked: pipeline.Checked, formats: list[pipeline.Format], **more: object
+    ) -> dict[str, bytes]:
         if pipeline.Format.PDF in formats:
             raise PdfUnavailable("the library Pango is missing")
-        return real(checked, formats)
+        return real(checked, formats, **more)
 
     monkeypatch.setattr(compile_module, "compile_documents", without_pdf)
     formats = ("--format", "pdf", "--format", "html")

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from speccomp.compare import previous as previous_module
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.previous import check_previous
 from speccomp.compare.significance import CLASSES, Significance
@@ -123,6 +124,18 @@ def test_the_previous_file_is_the_revision_that_the_note_names(
     assert value in finding.message
     line = (tmp_path / D).read_text("utf-8").splitlines()[finding.span.line - 1]
     assert line[finding.span.column - 1 : finding.span.end_column - 1] == "old/B.yaml"
+
+
+def test_a_comparison_that_fails_does_not_look_like_one_that_passed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(previous_module, "compare", fails)
+    (finding,) = write_previous(tmp_path, previous())
+    assert (finding.severity, finding.rule) == (Severity.ERROR, "internal.rule-crashed")
+    assert "ZeroDivisionError: by nothing" in finding.message
 
 
 def test_nothing_is_read_without_a_previous_file(tmp_path: Path) -> None:

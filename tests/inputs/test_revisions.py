@@ -11,6 +11,7 @@ from pypdf import PdfReader, PdfWriter
 from speccomp.inputs.errors import InputError
 from speccomp.inputs.pdf_files import extract_sources, is_pdf
 from speccomp.inputs.revision import open_revision
+from tests.archive.scenario import CONTROLLER, Writer
 from tests.compare.project import FILES, write_files
 
 
@@ -158,6 +159,61 @@ def test_what_reads_the_pdf_sees_the_names_as_written() -> None:
         file.name for file in PdfReader(io.BytesIO(made_pdf({"a/b.yaml": b"x"}))).attachment_list
     ]
     assert names == ["a/b.yaml"]
+
+
+def archived(root: Path) -> Path:
+    """Return an archive with two releases of a document, the second one withdrawn later."""
+    writer = Writer(root)
+    for expected, revision in enumerate("AB"):
+        name = "specs/seal.yaml"
+        attached = {
+            name: f"revision: {revision}\n".encode(),
+            "content.json": content(("definition", name)),
+        }
+        with writer.archive.change(CONTROLLER, writer.time) as change:
+            extra = {"control-plan.pdf": made_pdf(attached)}
+            writer.add_release(change, "PD-100", revision, expected, (), extra)
+    writer.withdraw("PD-100", "B")
+    return root
+
+
+@pytest.mark.parametrize("revision", ["A", "B"])
+def test_a_release_brings_the_sources_its_documents_carry(revision: str, tmp_path: Path) -> None:
+    root = archived(tmp_path / "archive")
+    with open_revision(f"PD-100@{revision}", archive=root) as opened:
+        assert opened.path.read_text("utf-8") == f"revision: {revision}\n"
+        assert opened.label.startswith(f"PD-100 revision {revision} in the archive")
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("PD-100@C", "holds no revision C of PD-100"), ("PD-200@A", "holds no document PD-200")],
+)
+def test_a_release_that_is_not_there(name: str, words: str, tmp_path: Path) -> None:
+    root = archived(tmp_path / "archive")
+    with pytest.raises(InputError, match=words), open_revision(name, archive=root):
+        pass
+
+
+def test_a_release_whose_file_was_changed_is_refused(tmp_path: Path) -> None:
+    root = archived(tmp_path / "archive")
+    for path in root.rglob("control-plan.pdf"):
+        path.write_bytes(path.read_bytes() + b" ")
+    with (
+        pytest.raises(InputError, match="is not what was written"),
+        open_revision("PD-100@A", archive=root),
+    ):
+        pass
+
+
+def test_a_release_without_documents_cannot_be_unpacked(tmp_path: Path) -> None:
+    writer = Writer(tmp_path / "archive")
+    writer.release("PD-100", "A")
+    with (
+        pytest.raises(InputError, match="holds no PDF file"),
+        open_revision("PD-100@A", archive=tmp_path / "archive"),
+    ):
+        pass
 
 
 def test_an_archive_that_is_none(tmp_path: Path) -> None:
