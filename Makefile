@@ -1,4 +1,4 @@
-# make demo   installs speccomp into .venv, checks and compiles specs_demo/, says where to look
+# make demo   installs speccomp into .venv, checks, compiles and releases specs_demo/, says where
 # make test   installs what the tests need, then lint, types and all tests
 
 VENV   := .venv
@@ -15,7 +15,15 @@ demo: $(VENV)/installed pango
 	@echo "What wrong definitions look like:"
 	-@$(BIN)/speccomp check specs_demo/wrong/*.yaml
 	@echo
+	@echo "Three documents, released revision by revision:"
+	rm -rf $(OUT)/archive $(OUT)/register
+	sh specs_demo/release-all.sh $(BIN)/speccomp $(OUT)/archive
+	$(BIN)/speccomp register --archive $(OUT)/archive
+	$(BIN)/speccomp register --archive $(OUT)/archive --site $(OUT)/register
+	$(BIN)/speccomp verify --archive $(OUT)/archive
+	@echo
 	@echo "The documents are in $(OUT)/<number>/<revision>/: open work-instruction.html or .pdf."
+	@echo "The register is $(OUT)/register/index.html."
 
 test: lint types pytest
 

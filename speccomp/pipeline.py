@@ -20,6 +20,7 @@ from speccomp.documents.change_bars import (
     Since,
     mark_control_plan,
     mark_work_instruction,
+    since_of,
     with_printed,
 )
 from speccomp.documents.comparison import Effects, Origin, build_comparison
@@ -225,7 +226,8 @@ def compile_documents(
     """
     Return the files of the documents of a definition that passed, by name.
 
-    They are drafts, unless the issue of the revision is given; with `since` they bear change bars.
+    They are drafts, unless the issue of the revision is given. With `since`, or by what the issue
+    says, they bear change bars.
     Errors: PdfUnavailable where the PDF renderer's system libraries are missing; PdfFaulty.
     """
     process = checked.process
@@ -233,6 +235,8 @@ def compile_documents(
         raise ValueError("only a definition that passed its checks can be compiled")
     instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
     plan = build_control_plan(process, checked.findings, issue, checked.derived)
+    if since is None and issue is not None and issue.changed is not None:
+        since = since_of(issue.changed)
     if since is not None:
         instruction = mark_work_instruction(instruction, since)
         plan = mark_control_plan(plan, since)

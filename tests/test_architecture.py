@@ -25,8 +25,9 @@ LAYERS = {
     "archive": 7,
     "inputs": 8,
     "pipeline": 8,
-    "cli": 9,
-    "__main__": 10,
+    "release": 9,
+    "cli": 10,
+    "__main__": 11,
     "__init__": 0,
 }
 # The only modules that may import a library.

@@ -6,10 +6,12 @@ its line feed, so an entry that is dropped, edited or moved breaks the chain. Th
 repeats number and digest of the last entry, which shows a change of that one, and a cut end.
 """
 
+import json
 import os
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from speccomp.archive.digests import Json, canonical_json, parse_object, sha256
 from speccomp.archive.errors import ArchiveDamaged, reading
@@ -88,6 +90,10 @@ def parse_line(line: bytes) -> Entry:
         fields = parse_object(line)
     except ValueError as error:
         raise LedgerFault(f"it is no JSON object: {error}") from error
+    return _entry(fields, line)
+
+
+def _entry(fields: dict[str, Any], line: bytes) -> Entry:
     details, seq = fields.get("details", {}), fields.get("seq")
     texts = [fields.get(key) for key in _TEXTS]
     if set(fields) - {"details"} != _KEYS or not all(isinstance(text, str) for text in texts):
@@ -165,7 +171,8 @@ def _chained(data: bytes, wanted: tuple[bytes, ...]) -> Iterator[Entry]:
             )
         previous = sha256(line)
         if not wanted or line.startswith(wanted):
+            # The chain has shown that this is what was written, which names nothing twice.
             try:
-                yield parse_line(line)
-            except LedgerFault as fault:
+                yield _entry(json.loads(line), line)
+            except (AttributeError, RecursionError, TypeError, ValueError) as fault:
                 raise ArchiveDamaged(f"entry {number} of the ledger: {fault}") from fault

@@ -22,6 +22,7 @@ _EXTENSION = "0003-hash-and-id-n-tuple-storage-layout"
 _TUPLE_SIZE = 3
 _TUPLES = 3
 _LONGEST_NAME = 100
+_WRONG_PATH = re.compile(r"(?:^|/)\.{0,2}(?:/|$)|[\\\x00-\x1f]")
 _KEPT = re.compile(r"[A-Za-z0-9_-]")
 
 
@@ -76,13 +77,13 @@ def path_fault(paths: list[str]) -> str:
     """
     known = set(paths)
     for path in paths:
-        parts = path.split("/")
-        if "" in parts or "." in parts or ".." in parts:
-            return f"`{path}` has an empty part, or one of dots"
-        if "\\" in path or any(ord(sign) < 32 for sign in path):
-            return f"`{path}` has a backslash or a control character"
-        if any("/".join(parts[:end]) in known for end in range(1, len(parts))):
-            return f"`{path}` lies inside a file of the same version"
+        if _WRONG_PATH.search(path):
+            return f"`{path}` has an empty part, one of dots, a backslash or a control character"
+        folder = path.rpartition("/")[0]
+        while folder:
+            if folder in known:
+                return f"`{path}` lies inside a file of the same version"
+            folder = folder.rpartition("/")[0]
     return "" if len(known) == len(paths) else "a path occurs twice"
 
 

@@ -36,6 +36,7 @@ class ReleaseRecord:
     Times are in UTC; `effective_from` is the day at the site, `effective_at` its first moment.
     `previous` is the revision before, empty for the first. `lots` says what happens to lots that
     are being worked on. `ledger_head` is the digest of the last entry before the release.
+    `review_due` and `review_every` are a day and a period, empty where nothing is to be reviewed.
     `signatures` is `required` or `unsigned`; `checked_on` the day on which waivers had to hold.
     """
 
@@ -53,6 +54,7 @@ class ReleaseRecord:
     change_class: str
     lots: str
     review_due: str
+    review_every: str
     signatures: str
     approvers: tuple[Signer, ...]
     approvals: tuple[Record, ...]

@@ -1,4 +1,8 @@
-"""The commands; the only place that prints, exits, or asks for the day."""
+"""
+The commands; the only place that prints, exits, or asks for the day.
+
+What a command works with is imported when it runs: the register answers at once.
+"""
 
 import sys
 from datetime import date
@@ -7,14 +11,8 @@ from pathlib import Path
 import click
 
 from speccomp import __version__
-from speccomp.cli.console import (
-    exit_status,
-    show_cautions,
-    show_findings,
-    show_page,
-    today,
-)
-from speccomp.pipeline import Format, check_file
+from speccomp.cli.control import approve, keys, release, review, withdraw
+from speccomp.cli.register import register, verify
 
 ON = click.option(
     "--on",
@@ -63,6 +61,9 @@ def check(
     Exit status: 0 without errors, 1 with errors, 2 when a file cannot be read, 3 when a rule of
     speccomp itself failed.
     """
+    from speccomp.cli.console import exit_status, show_cautions, show_findings, today
+    from speccomp.pipeline import check_file
+
     if cautions and form != "text":
         raise click.UsageError("--cautions is for --format text")
     results = [check_file(path, today(day), root) for path in files]
@@ -84,7 +85,7 @@ def check(
 @click.option(
     "--format",
     "forms",
-    type=click.Choice([form.value for form in Format]),
+    type=click.Choice(["html", "pdf", "csv", "xlsx"]),
     multiple=True,
     help="Format to write, may be repeated; all when left out.",
 )
@@ -111,7 +112,9 @@ def compile_(
     """
     from speccomp.cli.compare import find_changes
     from speccomp.cli.compile import compile_all
+    from speccomp.cli.console import exit_status, show_findings, today
     from speccomp.inputs.errors import InputError
+    from speccomp.pipeline import Format, check_file
 
     results = {path: check_file(path, today(day), root) for path in files}
     show_findings(results.values(), "text", only_problems=True)
@@ -166,6 +169,7 @@ def compare_(
     cannot be read, 4 when the report cannot be written.
     """
     from speccomp.cli.compare import compare_and_write
+    from speccomp.cli.console import today
 
     if form == "pdf" and out is None:
         raise click.UsageError("--format pdf needs --out")
@@ -186,13 +190,20 @@ def explain(subject: str, number: str | None, root: Path | None) -> None:
     beside its table: value, formula, inputs with their places, source; the beginning of names
     lists all numbers below it.
     """
+    from speccomp.cli.console import show_page, today
+
     path = Path(subject)
     if number is None and not path.is_file():
         sys.exit(show_page(subject))
     from speccomp.cli.explain import show_beginnings, show_number
+    from speccomp.pipeline import check_file
 
     result = check_file(path, today(None), root)
     sys.exit(show_beginnings(path, result) if number is None else show_number(path, result, number))
+
+
+for command in (keys, approve, release, withdraw, review, register, verify):
+    main.add_command(command)
 
 
 if __name__ == "__main__":

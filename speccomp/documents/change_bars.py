@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from speccomp.compare.marks import Marks
 from speccomp.documents.views import CharacteristicView, ControlPlan, StepView, WorkInstruction
+from speccomp.model.issue import Changed
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,6 +14,19 @@ class Since:
 
     revision: str
     marks: Marks
+
+
+def changed_of(since: Since) -> Changed:
+    """Return what changed as the issue of a revision keeps it."""
+    marks = since.marks
+    steps, rows, sections = (tuple(sorted(n)) for n in (marks.steps, marks.rows, marks.sections))
+    return Changed(since.revision, steps, rows, sections)
+
+
+def since_of(changed: Changed) -> Since:
+    """Return what changed as the documents mark it."""
+    lists = (frozenset(names) for names in (changed.steps, changed.rows, changed.sections))
+    return Since(changed.since, Marks(*lists))
 
 
 _SECTIONS = {

@@ -26,12 +26,22 @@ class Approved:
 
 
 @dataclass(frozen=True, slots=True)
+class Changed:
+    """What bears a change bar since a revision: ids of steps and rows, names of sections."""
+
+    since: str
+    steps: tuple[str, ...]
+    rows: tuple[str, ...]
+    sections: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Issue:
     """
     The issue of a revision; days are those at the site.
 
     `checked_on` is the day on which waivers had to hold; `register` the address of the register,
-    empty where the plant gives none.
+    empty where the plant gives none. `changed` is None for a first release.
     """
 
     released_on: date
@@ -40,6 +50,7 @@ class Issue:
     approvals: tuple[Approved, ...]
     checked_on: date
     register: str
+    changed: Changed | None = None
 
     def text(self) -> bytes:
         """Return the issue as JSON text, the same bytes for the same issue."""
@@ -60,9 +71,17 @@ def parse_issue(data: bytes) -> Issue:
             tuple(Approved(**approval) for approval in plain["approvals"]),
             date.fromisoformat(plain["checked_on"]),
             str(plain["register"]),
+            _changed(plain["changed"]),
         )
     except (AttributeError, KeyError, TypeError, RecursionError) as error:
         raise ValueError(f"it is no issue of a document: {error}") from error
+
+
+def _changed(plain: dict[str, Any] | None) -> Changed | None:
+    if plain is None:
+        return None
+    lists = (tuple(map(str, plain[name])) for name in ("steps", "rows", "sections"))
+    return Changed(str(plain["since"]), *lists)
 
 
 @dataclass(frozen=True, slots=True)

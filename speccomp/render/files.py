@@ -25,6 +25,7 @@ def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
     try:
         staging.chmod(0o755)
         for name, data in files.items():
+            (staging / name).parent.mkdir(parents=True, exist_ok=True)
             (staging / name).write_bytes(data)
         _swap(staging, target)
     except OSError as error:

@@ -170,3 +170,8 @@ def _draft_mark() -> str:
         f'fill="#7d8791">{words}</svg>'
     )
     return f"data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode('ascii')}"
+
+
+def render_template(name: str, **content: object) -> str:
+    """Return a page that is a template of its own; what it holds is text, and is escaped."""
+    return _environment().get_template(name).render(**content)

@@ -2,10 +2,37 @@
 Put right what the PDF renderer leaves undone in a file's structure, before it is written.
 
 Running headers and footers become artifacts, so that a reading device does not speak them on
-every page; associated files are listed once.
+every page; headings of tables get their scope; associated files are listed once; the metadata
+declares what the file is made for.
 """
 
 from typing import Any, Protocol
+
+from speccomp.render.pdf_lists import gather_items
+from speccomp.render.pdf_tables import scope_headings
+
+# PDF/UA-1 (ISO 14289-1, clause 5), and the description of its property that PDF/A-3 asks for
+# (ISO 19005-3, 6.6.2.3.2) because it is none of those that XMP itself defines.
+_DECLARED = b"""\
+<rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/" pdfuaid:part="1"/>
+<rdf:Description rdf:about=""
+ xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/"
+ xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#"
+ xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
+<pdfaExtension:schemas><rdf:Bag><rdf:li rdf:parseType="Resource">
+<pdfaSchema:schema>PDF/UA identification schema</pdfaSchema:schema>
+<pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI>
+<pdfaSchema:prefix>pdfuaid</pdfaSchema:prefix>
+<pdfaSchema:property><rdf:Seq><rdf:li rdf:parseType="Resource">
+<pdfaProperty:name>part</pdfaProperty:name>
+<pdfaProperty:valueType>Integer</pdfaProperty:valueType>
+<pdfaProperty:category>internal</pdfaProperty:category>
+<pdfaProperty:description>Part of ISO 14289 the file conforms to</pdfaProperty:description>
+</rdf:li></rdf:Seq></pdfaSchema:property>
+</rdf:li></rdf:Bag></pdfaExtension:schemas>
+</rdf:Description>
+"""
+_END = b"</rdf:RDF>"
 
 
 class PdfFile(Protocol):
@@ -19,8 +46,33 @@ class PdfFile(Protocol):
 def finish_structure(pdf: PdfFile) -> None:
     """Finish a PDF that is complete but for its trailer."""
     _mark_artifacts(pdf)
+    _drop_empty_spans(pdf.objects)
+    gather_items(pdf.objects)
+    scope_headings(pdf.objects)
+    _declare(pdf)
     if "AF" in pdf.catalog:
         pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])
+
+
+def _drop_empty_spans(elements: list[Any]) -> None:
+    """Take spans without content, such as boxes to tick, out of the elements that hold them."""
+    empty = {
+        f"{number} 0 R".encode()
+        for number, element in enumerate(elements)
+        if isinstance(element, dict) and element.get("S") == "/Span" and not element.get("K")
+    }
+    for element in elements:
+        if isinstance(element, dict) and "S" in element and isinstance(element.get("K"), list):
+            element["K"][:] = [child for child in element["K"] if child not in empty]
+
+
+def _declare(pdf: PdfFile) -> None:
+    """Declare PDF/UA-1 in the XMP metadata."""
+    metadata = pdf.objects[int(pdf.catalog["Metadata"].split()[0])].stream
+    metadata[:] = [
+        part.replace(_END, _DECLARED + _END) if isinstance(part, bytes) else part
+        for part in metadata
+    ]
 
 
 def _mark_artifacts(pdf: PdfFile) -> None:

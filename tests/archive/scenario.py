@@ -143,6 +143,7 @@ def release_record(
         change_class="major",
         lots="finish_on_old",
         review_due="",
+        review_every="",
         signatures="required" if approvals else "unsigned",
         approvers=(signer(),),
         approvals=approvals,

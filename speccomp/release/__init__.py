@@ -1,0 +1,1 @@
+"""Approval, release, register and verification: one module for each command."""

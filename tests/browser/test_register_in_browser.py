@@ -1,0 +1,115 @@
+"""The register as a site in a real browser: search, order, codes, keyboard."""
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from speccomp.archive.opening import open_archive
+from speccomp.release.site import build_site
+from speccomp.render.files import write_folder
+from tests.archive.scenario import Writer
+from tests.release.plant import RELEASED, Works
+
+NOW = datetime(2026, 6, 1, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory) -> tuple[Path, str]:
+    """Return the folder of the site, and the digest of the content of PD-100 A."""
+    folder = tmp_path_factory.mktemp("site")
+    works = Works(folder)
+    works.approve()
+    digest = works.release().record.content_sha512
+    works.next_revision("B", "A")
+    works.approve(at=RELEASED + timedelta(days=1))
+    works.release(at=RELEASED + timedelta(days=1), effective=date(2026, 5, 1))
+    write_folder(folder / "site", build_site(open_archive(works.archive), NOW))
+    return folder / "site", digest
+
+
+@pytest.fixture(scope="module")
+def many(tmp_path_factory) -> Path:
+    """Return the folder of a site with a few documents of which only the records exist."""
+    folder = tmp_path_factory.mktemp("many")
+    writer = Writer(folder / "archive")
+    for number in ("PD-9", "PD-10", "PD-2"):
+        with writer.archive.change("D. Example", writer.time) as change:
+            extra = {"comparison.json": b'{"changes":[]}'}
+            writer.add_release(change, number, "-", 0, (), extra)
+    write_folder(folder / "site", build_site(writer.archive, NOW))
+    return folder / "site"
+
+
+def visit(chromium, folder: Path, name: str = "index.html", width: int = 1280):
+    page = chromium.new_page(viewport={"width": width, "height": 900})
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(f"{folder.as_uri()}/{name}")
+    page.asked = asked
+    return page
+
+
+def numbers(page) -> list[str]:
+    rows = page.locator("#register tbody tr:visible th")
+    return rows.all_inner_texts()
+
+
+def test_the_register_is_searched_and_put_in_order_by_keyboard(chromium, many):
+    page = visit(chromium, many)
+    assert numbers(page) == ["PD-10", "PD-2", "PD-9"]
+    head = page.locator("th button", has_text="Number")
+    head.focus()
+    page.keyboard.press("Enter")
+    assert numbers(page) == ["PD-10", "PD-9", "PD-2"]
+    page.keyboard.press("Enter")
+    assert numbers(page) == ["PD-2", "PD-9", "PD-10"]
+    page.get_by_label("Search").fill("pd-1 seal")
+    assert numbers(page) == ["PD-10"]
+    assert page.locator("#count").inner_text() == "1 of 3 documents"
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("PD-100/A/{digest}", "Not current: PD-100 revision A is superseded."),
+        ("PD-100 A {short}", "Not current: PD-100 revision A is superseded."),
+        ("PD-100/A/000000000000", "Forged: the digest is not that of PD-100 revision A."),
+        ("PD-100/C/000000000000", "Unknown: PD-100 revision C was never released."),
+        ("PD-7/A/000000000000", "Unknown: PD-7 revision A was never released."),
+        ("nonsense", "Unknown: a code holds number, revision and digest."),
+    ],
+)
+def test_a_scanned_or_typed_code_is_judged(chromium, site, code, said):
+    folder, digest = site
+    text = code.format(digest=digest, short=digest[:12])
+    scanned = visit(chromium, folder, f"index.html#{text.replace(' ', '%20')}")
+    if " " not in text:
+        assert scanned.locator("#verdict").inner_text() == said
+    typed = visit(chromium, folder)
+    assert not typed.locator("#verdict").is_visible()
+    typed.locator("#code").fill(text)
+    typed.locator("#code").press("Enter")
+    assert typed.locator("#verdict").inner_text() == said
+
+
+@pytest.mark.parametrize("name", ["index.html", "documents/PD-100.html"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_pages_are_self_contained_and_axe_finds_nothing(chromium, site, name, width):
+    page = visit(chromium, site[0], name, width)
+    found = [v["id"] for v in Axe().run(page).response["violations"]]
+    assert found == []
+    assert all(url.startswith("file:") for url in page.asked)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_every_link_of_the_site_leads_somewhere(chromium, site):
+    folder, _ = site
+    page = visit(chromium, folder)
+    page.get_by_role("link", name="PD-100").click()
+    assert page.get_by_role("heading", level=1).inner_text().startswith("PD-100 Seal")
+    links = page.locator("a").evaluate_all("list => list.map(a => a.href)")
+    assert len(links) > 6
+    for link in links:
+        assert Path(link.removeprefix("file://")).is_file(), link
