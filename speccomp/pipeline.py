@@ -1,35 +1,24 @@
-"""The program on one screen: one function for each command."""
+"""
+The program on one screen: one function for each command.
+
+What only compiling or comparing needs is imported where it is used, so that a check, which is run
+at every save, does not wait for it.
+"""
+
+from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from speccomp import __version__
 from speccomp.cautions.coverage import Coverage, build_coverage
-from speccomp.compare.change import Comparison
-from speccomp.compare.compare import compare
-from speccomp.compare.effects import changed_files, derived_changes
-from speccomp.compare.marks import build_marks, renamed_steps
 from speccomp.compare.previous import check_previous
 from speccomp.derive import Derived, derive
-from speccomp.documents.caution_coverage import build_caution_coverage
-from speccomp.documents.caution_views import CautionCoverage
-from speccomp.documents.change_bars import (
-    Since,
-    mark_control_plan,
-    mark_work_instruction,
-    since_of,
-    with_printed,
-)
-from speccomp.documents.comparison import Effects, Origin, build_comparison
-from speccomp.documents.comparison_views import ComparisonReport
-from speccomp.documents.control_plan import build_control_plan
-from speccomp.documents.views import ControlPlan, TitleBlock, WorkInstruction
-from speccomp.documents.work_instruction import build_work_instruction
 from speccomp.findings import Finding, has_errors, in_reading_order
-from speccomp.model.identity import Content, build_content
 from speccomp.model.issue import Issue
 from speccomp.model.process import Process
 from speccomp.model.resolve_block import check_block
@@ -37,14 +26,22 @@ from speccomp.model.resolve_material import resolve_material
 from speccomp.model.resolve_packs import resolve_packs
 from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
-from speccomp.render.attachments import Attachment, build_attachments
 from speccomp.rules.facts import Facts
 from speccomp.rules.run import check_rules
 from speccomp.rules.waivers import apply_waivers
 from speccomp.schema import FileKind, check_files, recognise
 from speccomp.source.project import Sources, load_sources
 from speccomp.source.reader import Project, find_project, read_source
-from speccomp.source.users import find_users
+
+if TYPE_CHECKING:
+    from speccomp.compare.change import Comparison
+    from speccomp.documents.caution_views import CautionCoverage
+    from speccomp.documents.change_bars import Since
+    from speccomp.documents.comparison import Effects
+    from speccomp.documents.comparison_views import ComparisonReport
+    from speccomp.documents.views import ControlPlan, TitleBlock, WorkInstruction
+    from speccomp.model.identity import Content
+    from speccomp.render.attachments import Attachment
 
 
 class Format(StrEnum):
@@ -165,6 +162,11 @@ def compare_checked(before: Checked, after: Checked, labels: tuple[str, str]) ->
 
     `labels` say where each was read from.
     """
+    from speccomp.compare.compare import compare
+    from speccomp.compare.effects import changed_files, derived_changes
+    from speccomp.documents.comparison import Effects, Origin, build_comparison
+    from speccomp.source.users import find_users
+
     old, new = _resolved(before), _resolved(after)
     comparison = compare(old.process, new.process, (old.sources, new.sources))
     units = new.process.plant.units
@@ -196,6 +198,8 @@ def _resolved(checked: Checked) -> _Resolved:
 
 def caution_coverage_of(checked: Checked, issue: Issue | None = None) -> CautionCoverage:
     """Return what calls for cautions in a definition that was resolved, and what answers it."""
+    from speccomp.documents.caution_coverage import build_caution_coverage
+
     if checked.process is None or checked.coverage is None:
         raise ValueError("only a definition that could be resolved has a caution coverage")
     return build_caution_coverage(checked.process, checked.coverage, checked.findings, issue)
@@ -203,6 +207,8 @@ def caution_coverage_of(checked: Checked, issue: Issue | None = None) -> Caution
 
 def content_of(checked: Checked) -> Content:
     """Return the exact content of a definition that was resolved."""
+    from speccomp.model.identity import build_content
+
     if checked.process is None or checked.sources is None:
         raise ValueError("only a definition that could be resolved has a content")
     return build_content(checked.sources, checked.process, __version__)
@@ -210,6 +216,11 @@ def content_of(checked: Checked) -> Content:
 
 def changes_since(before: Checked, after: Checked) -> Since:
     """Return what the documents of a definition mark as changed since an earlier revision."""
+    from speccomp.compare.compare import compare
+    from speccomp.compare.marks import build_marks, renamed_steps
+    from speccomp.documents.change_bars import Since, with_printed
+    from speccomp.documents.work_instruction import build_work_instruction
+
     old, new = _resolved(before), _resolved(after)
     comparison = compare(old.process, new.process, (old.sources, new.sources))
     shown = [build_work_instruction(one.process, (), None, one.derived) for one in (old, new)]
@@ -233,13 +244,7 @@ def compile_documents(
     process = checked.process
     if process is None:
         raise ValueError("only a definition that passed its checks can be compiled")
-    instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
-    plan = build_control_plan(process, checked.findings, issue, checked.derived)
-    if since is None and issue is not None and issue.changed is not None:
-        since = since_of(issue.changed)
-    if since is not None:
-        instruction = mark_work_instruction(instruction, since)
-        plan = mark_control_plan(plan, since)
+    instruction, plan = _instruction_and_plan(process, checked, issue, since)
     cautions = caution_coverage_of(checked, issue)
     pages: dict[str, str] = {}
     if Format.HTML in formats or Format.PDF in formats:
@@ -248,6 +253,8 @@ def compile_documents(
     if Format.HTML in formats:
         files |= {f"{name}.html": page.encode() for name, page in pages.items()}
     if Format.PDF in formats:
+        from speccomp.render.attachments import build_attachments
+
         blocks = (instruction.title_block, plan.title_block, cautions.title_block)
         files |= _pdfs(pages, blocks, build_attachments(content_of(checked), issue))
     if Format.CSV in formats or Format.XLSX in formats:
@@ -258,6 +265,28 @@ def compile_documents(
         if Format.XLSX in formats:
             files["control-plan.xlsx"] = render_xlsx(plan)
     return files
+
+
+def _instruction_and_plan(
+    process: Process, checked: Checked, issue: Issue | None, since: Since | None
+) -> tuple[WorkInstruction, ControlPlan]:
+    """Return the two documents, with change bars where an earlier revision is known."""
+    from speccomp.documents.change_bars import (
+        mark_control_plan,
+        mark_work_instruction,
+        since_of,
+    )
+    from speccomp.documents.control_plan import build_control_plan
+    from speccomp.documents.work_instruction import build_work_instruction
+
+    instruction = build_work_instruction(process, checked.findings, issue, checked.derived)
+    plan = build_control_plan(process, checked.findings, issue, checked.derived)
+    if since is None and issue is not None and issue.changed is not None:
+        since = since_of(issue.changed)
+    if since is not None:
+        instruction = mark_work_instruction(instruction, since)
+        plan = mark_control_plan(plan, since)
+    return instruction, plan
 
 
 def _pdfs(

@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-from speccomp.compare.change_class import check_change_class
-from speccomp.compare.compare import compare
 from speccomp.findings import Finding, Severity, Span, has_errors
 from speccomp.model.process import Process
 from speccomp.model.resolve_process import resolve_process
@@ -53,6 +51,10 @@ def _compared(
     earlier: Process, process: Process, sources: tuple[Sources, Sources]
 ) -> tuple[Finding, ...]:
     """Return what the comparison says; one that fails must not look like one that passed."""
+    # Imported here: every check asks for the previous revision, few definitions name one.
+    from speccomp.compare.change_class import check_change_class
+    from speccomp.compare.compare import compare
+
     try:
         return tuple(check_change_class(compare(earlier, process, sources)))
     except Exception as error:  # a fault of ours is reported, and no check may stop the others

@@ -37,6 +37,19 @@ class Report:
     failure: str
 
 
+def check(target: Path) -> tuple[str, float]:
+    """Check one definition; return what went wrong, if anything, and the seconds it took."""
+    start = time.perf_counter()
+    try:
+        result = check_file(target, TODAY)
+    except Exception as error:
+        failure = f"{type(error).__name__}: {error}"
+    else:
+        inner = [f for f in result.findings if f.rule.startswith("internal.")]
+        failure = inner[0].message if inner else ""
+    return failure, time.perf_counter() - start
+
+
 def run(seed: int, cases: int) -> Report:
     """Run a number of cases in a copy of the demo of its own."""
     rng = random.Random(seed)
@@ -54,16 +67,11 @@ def run(seed: int, cases: int) -> Report:
             target = (
                 path if path.parent.name in {"definitions", "wrong"} else rng.choice(definitions)
             )
-            start = time.process_time()
-            failure = ""
-            try:
-                result = check_file(target, TODAY)
-            except Exception as error:
-                failure = f"{type(error).__name__}: {error}"
-            else:
-                inner = [f for f in result.findings if f.rule.startswith("internal.")]
-                failure = inner[0].message if inner else ""
-            taken = time.process_time() - start
+            failure, taken = check(target)
+            if not failure and taken > SLOW:
+                # Only what is slow again is slow; another program may have had the processor.
+                failure, again = check(target)
+                taken = min(taken, again)
             slowest = max(slowest, taken)
             path.write_bytes(original)
             if failure or taken > SLOW:
