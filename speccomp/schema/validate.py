@@ -72,7 +72,7 @@ def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
             yield _wrong_type(tree, path, error)
         case "minLength" | "minItems" | "minProperties":
             yield _too_little(tree, path, error)
-        case "maxLength" | "maxProperties":
+        case "maxLength" | "maxProperties" | "maxItems":
             yield _too_much(tree, path, error)
         case "minimum" | "maximum" | "exclusiveMinimum":
             yield _out_of_bounds(tree, path, error)
@@ -228,6 +228,8 @@ def _too_much(tree: Tree, path: Path, error: ValidationError) -> Finding:
     most = error.validator_value
     if isinstance(error.instance, str):
         size = f"has {len(error.instance)} characters; the most is {most}"
+    elif isinstance(error.instance, list):
+        size = f"has {_entries(len(error.instance))}; the most is {most}"
     else:
         names = ", ".join(f"`{key}`" for key in _keys(error))
         size = f"has {_entries(len(_keys(error)))}, {names}; the most is {most}"
