@@ -1,5 +1,6 @@
 """Computed amounts in the sentences of findings."""
 
+from speccomp.model.plant import Equipment
 from speccomp.quantities import (
     Direction,
     Kind,
@@ -36,3 +37,15 @@ def amount(
 def per_cent(fraction: float, digits: int = 3) -> str:
     """Return a fraction in per cent."""
     return f"{fraction * 100:.{digits}g} %"
+
+
+def oven_parts(oven: Equipment | None) -> str:
+    """Return what an oven adds to a setpoint, piece by piece."""
+    if oven is None:
+        return ""
+    pieces = (
+        (oven.control_tolerance, "control"),
+        (oven.non_uniformity, "non-uniformity"),
+        (oven.sensor_error, "sensor"),
+    )
+    return ", ".join(f"{value.text.strip()} {what}" for value, what in pieces if value is not None)
