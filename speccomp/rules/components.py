@@ -13,8 +13,8 @@ def not_weighed(facts: Facts) -> Iterator[Finding]:
     """
     The steps weigh or add some components of the ratio, and another one never.
 
-    Why: nobody is told when and how much of it goes in, and its share of the mix rests on habit; the
-        scales are checked against the ratio only for what a step weighs.
+    Why: nobody is told when and how much of it goes in, and its share of the mix rests on habit;
+        the scales are checked against the ratio only for what a step weighs.
     Source: common practice, no source.
     Bad:
         # powder.yaml
