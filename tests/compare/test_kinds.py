@@ -1,6 +1,8 @@
 """Each kind of change, made by one edit: what it is called, how much it matters, and why."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -521,10 +523,16 @@ def outcome(comparison: Comparison) -> list[Expected]:
     return [(change.subject, change.kind, change.rule) for change in comparison.changes]
 
 
+@pytest.fixture(scope="module")
+def case(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Comparison]:
+    """Compare the two revisions of a case, once for all tests that look at it."""
+    return cache(lambda name: compared(tmp_path_factory.mktemp("case"), *CASES[name][0]))
+
+
 @pytest.mark.parametrize("name", CASES)
-def test_a_change_is_called_by_its_kind(name: str, tmp_path: Path) -> None:
-    edits, expected = CASES[name]
-    found = outcome(compared(tmp_path, *edits))
+def test_a_change_is_called_by_its_kind(name: str, case: Callable[[str], Comparison]) -> None:
+    expected = CASES[name][1]
+    found = outcome(case(name))
     if ("*", "setting-removed", "*") in expected:
         assert {kind for _, kind, _ in found} == {"plant-default", "setting-removed"}
         return
@@ -532,8 +540,10 @@ def test_a_change_is_called_by_its_kind(name: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", CASES)
-def test_exchanged_revisions_give_the_mirrored_changes(name: str, tmp_path: Path) -> None:
-    there = compared(tmp_path, *CASES[name][0])
+def test_exchanged_revisions_give_the_mirrored_changes(
+    name: str, case: Callable[[str], Comparison]
+) -> None:
+    there = case(name)
     back = compare(there.after, there.before)
 
     def bare(comparison: Comparison, *, mirror: bool) -> list[str]:
@@ -546,7 +556,7 @@ def test_exchanged_revisions_give_the_mirrored_changes(name: str, tmp_path: Path
     assert bare(back, mirror=False) == bare(there, mirror=True)
 
 
-def test_every_kind_and_rule_is_one_that_the_tables_name(tmp_path: Path) -> None:
+def test_every_kind_and_rule_is_one_that_the_tables_name() -> None:
     for name, (_, expected) in CASES.items():
         for _, kind, rule in expected:
             assert kind in KINDS, name
