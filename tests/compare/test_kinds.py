@@ -89,11 +89,11 @@ CASES: dict[str, tuple[list[Edit], list[Expected]]] = {
     ),
     "rewritten purpose": (
         [(D, "purpose: Close the end of the sheath.", "purpose: Hold the terminal pins.")],
-        [("purpose", "meaning", "work")],
+        [("purpose", "meaning", "explanation")],
     ),
-    "rewritten scope": (
+    "rewritten title": (
         [(D, "title: Clean the labels", "title: Polish name plates")],
-        [("label", "meaning", "work")],
+        [("label", "meaning", "explanation")],
     ),
     "actions in another order": (
         [(D, "[Wipe the bench., Put the tools back.]", "[Put the tools back., Wipe the bench.]")],
@@ -101,11 +101,11 @@ CASES: dict[str, tuple[list[Edit], list[Expected]]] = {
     ),
     "text added": (
         [(D, "    do: Wipe the labels.\n", "    do: Wipe the labels.\n    why: Ink fades.\n")],
-        [("label", "text-added", "work")],
+        [("label", "text-added", "explanation")],
     ),
     "text removed": (
         [(D, "    note: The paste warms up while it is mixed.\n", "")],
-        [("mix", "text-removed", "work")],
+        [("mix", "text-removed", "explanation")],
     ),
     "method": (
         [(D, "method: syringe", "method: squeeze-bottle")],
