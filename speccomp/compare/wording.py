@@ -111,7 +111,7 @@ def _same_word(one: str, other: str) -> bool:
 
 def _stem(word: str) -> str:
     """Return a word without its ending."""
-    for ending in ("ing", "ies", "es", "ed", "s", "e", "y"):
+    for ending in ("ing", "es", "ed", "s", "e"):
         if word.endswith(ending) and len(word) - len(ending) >= _LONG - 1:
             return word[: -len(ending)]
     return word
