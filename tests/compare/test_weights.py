@@ -7,7 +7,7 @@ import pytest
 from speccomp.compare.significance import Significance
 from tests.compare.project import DEFINITION, Edit, compared, only
 
-D = "definition.yaml"
+D, P = "definition.yaml", "plant.yaml"
 STEPS = DEFINITION[DEFINITION.index("steps:") : DEFINITION.index("cautions:")]
 
 
@@ -74,3 +74,14 @@ def test_a_ratio_restated_to_other_parts_has_no_size(tmp_path: Path) -> None:
         tmp_path, (D, "  powder: 100\n", "  powder: 50\n"), (D, "value: 26 ± 1", "value: 13 ± 0.5")
     )
     assert {(c.kind, c.size) for c in there.changes} == {("restated", None)}
+
+
+def test_a_default_of_the_plant_is_one_change_with_all_that_follows_it(tmp_path: Path) -> None:
+    change = only(compared(tmp_path, (P, "  sample: 1\n", "  sample: 2\n")))
+    assert (change.kind, change.subject) == ("plant-default", "plant")
+    # Hold 2 is marked as a characteristic that is about safety, and it follows the default.
+    assert change.significance is Significance.SAFETY
+    assert change.note.startswith("sample larger; 19 places follow it: ")
+    assert "Mix: speed" in change.note
+    assert "Weigh the powder: mass" not in change.note, "the step states a sample of its own"
+    assert len(change.covers) == 20
