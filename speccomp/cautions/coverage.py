@@ -205,10 +205,18 @@ def _before_step(
         trigger.scene,
         trigger.facts,
         verdict,
-        found or next(iter(cautions), None),
+        found or _nearest(cautions, places, number, verdict),
         by_plant=places.wanted(topic, trigger.signal) is not trigger.signal,
     )
     return _settled(row, trigger)
+
+
+def _nearest(
+    cautions: Sequence[Caution], places: _Places, number: int, verdict: Verdict
+) -> Caution | None:
+    """Return the caution that comes nearest to standing right: a late one stands behind."""
+    behind = [c for c in cautions if any(at > number for at in places.of(c))]
+    return next(iter(behind if verdict is Verdict.LATE else cautions), None)
 
 
 def _settled(row: Row, trigger: Trigger) -> Row:

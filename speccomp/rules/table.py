@@ -6,6 +6,7 @@ from speccomp.findings import Severity
 from speccomp.rules import (
     arithmetic,
     batch,
+    caution_texts,
     cautions,
     control_frequency,
     control_gaps,
@@ -163,8 +164,8 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("caution.too-weak", _E, cautions.too_weak),
     ("caution.duplicated", _W, cautions.duplicated),
     ("caution.orphaned", _N, cautions.orphaned),
-    ("caution.contradicted", _E, cautions.contradicted),
-    ("caution.text-against-word", _E, cautions.text_against_word),
+    ("caution.contradicted", _E, caution_texts.contradicted),
+    ("caution.text-against-word", _E, caution_texts.text_against_word),
     ("hazard.unknown-code", _E, hazards.unknown_code),
     ("hazard.wrong-signal", _W, hazards.wrong_signal),
     ("hazard.unknown-substance", _E, hazards.unknown_substance),
