@@ -1,7 +1,7 @@
 """What has to be pasted where, so that a caution that is missing, late or too weak stands right."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from speccomp.cautions.coverage import Row, Verdict
 from speccomp.cautions.paste import entry_to_paste, keys_to_paste
@@ -42,14 +42,21 @@ def cures_of_missing(process: Process, rows: Iterable[Row]) -> Iterator[Cure]:
             yield Cure(tuple(mine), into, paste)
 
 
-def cures_of_late(process: Process, rows: Iterable[Row]) -> Iterator[Cure]:
-    """Yield an edit for each entry that stands behind what it protects."""
+def cures_of_late(process: Process, rows: Sequence[Row]) -> Iterator[Cure]:
+    """
+    Yield an edit for each entry that stands behind what it protects.
+
+    It moves: it keeps those of its steps that something calls for.
+    """
     for late in _by_caution(rows, Verdict.LATE):
         into = late[0].caution
         if late[0].scene is None:
             yield Cure(tuple(late), into, "")
         elif into is not None:
-            yield Cure(tuple(late), into, _more_steps(process, into, late))
+            called = {row.place for row in rows if row.topic is late[0].topic}
+            kept = tuple(ident for ident in into.before if ident in called)
+            moved = replace(into, before=kept)
+            yield Cure(tuple(late), into, _more_steps(process, moved, late))
 
 
 def cures_of_too_weak(rows: Iterable[Row]) -> Iterator[Cure]:

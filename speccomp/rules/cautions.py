@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from speccomp.cautions.coverage import Coverage, Row, build_coverage
+from speccomp.cautions.coverage import Coverage, Row, build_coverage, cautions_before
 from speccomp.cautions.cures import Cure, cures_of_late, cures_of_missing, cures_of_too_weak
 from speccomp.findings import Finding, Related, Severity
+from speccomp.model.packs import Stands
 from speccomp.model.shared import Caution
 from speccomp.rules.facts import Facts
 
@@ -194,6 +195,55 @@ def duplicated(facts: Facts) -> Iterator[Finding]:
             "delete one of the two",
             (Related(found.other.span, "the first one is here"),),
             f"{found.place}/{found.caution.topic}" if found.place else found.caution.topic,
+        )
+
+
+MOST_BEFORE_A_STEP = 3
+"""Cautions before one step (own limit)."""
+
+
+def too_many(facts: Facts) -> Iterator[Finding]:
+    """
+    More than three cautions stand before one step.
+
+    Why: who meets a pile of panels at every turn learns to skip them, the grave one too. What is
+        general stands up front or before an earlier step; a step that has many dangers of its own
+        is more than one step.
+    Source: ANSI Z535.6: too many messages hide the real ones (from memory); three is an own limit.
+    Bad:
+        cautions:
+          - {topic: eye-wash}
+          - {topic: hygiene-hands, before: [mix]}
+          - {topic: nuisance-dust, before: [weigh-powder, mix]}
+          - {topic: alkali-splash, before: [weigh-liquid, mix, fill]}
+          - {topic: mixer-entangle, before: [mix]}
+    Good:
+        cautions:
+          - {topic: eye-wash}
+          - {topic: hygiene-hands}
+          - {topic: nuisance-dust, before: [weigh-powder, mix]}
+          - {topic: alkali-splash, before: [weigh-liquid, mix, fill]}
+          - {topic: mixer-entangle, before: [mix]}
+    """
+    process = facts.process
+    rows = coverage_of(facts).rows
+    here = {(row.topic.id, row.place) for row in rows if row.topic.stands is Stands.EACH}
+    steps = {step.id: step for step in process.steps}
+    for place, standing in cautions_before(process).items():
+        if len(standing) <= MOST_BEFORE_A_STEP:
+            continue
+        free = [f"`{c.topic}`" for c in standing if (c.topic, place) not in here]
+        yield Finding(
+            Severity.NOTE,
+            "caution.too-many",
+            steps[place].place,
+            f"{len(standing)} cautions stand before `{place}`; more than {MOST_BEFORE_A_STEP} are "
+            "skipped",
+            f"put {_listed(free)} earlier, or split the step"
+            if free
+            else "split the step, so that each part has the cautions of its own",
+            tuple(Related(c.span, f"one of them is `{c.topic}`") for c in standing),
+            place,
         )
 
 

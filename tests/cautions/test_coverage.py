@@ -81,11 +81,11 @@ def test_each_word_that_is_asked_for_gets_its_entry(tmp_path: Path) -> None:
     )
 
 
-def test_a_late_caution_gets_the_steps_it_protects(tmp_path: Path) -> None:
+def test_a_late_caution_moves_to_the_step_it_protects(tmp_path: Path) -> None:
     text = "cautions:\n  - {topic: mixer-entangle, signal: caution, before: [fill]}"
     (found,) = of(check(tmp_path, text), "mixer-entangle")
     assert found.rule == "caution.late"
-    assert found.paste == "    signal: warning\n    before: [mix, fill]"
+    assert found.paste == "    signal: warning\n    before: [mix]"
 
 
 def test_a_general_caution_does_not_stand_before_the_step(tmp_path: Path) -> None:
