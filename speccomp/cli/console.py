@@ -24,7 +24,7 @@ def today(day: date | None) -> date:
 
 def shown_path(result: Checked, file: str) -> str:
     """Return a project file as seen from the working folder."""
-    path = result.project.root / file
+    path = Path(os.path.normpath(result.project.root / file))
     try:
         return path.relative_to(Path.cwd()).as_posix()
     except ValueError:

@@ -75,11 +75,11 @@ def check(
     speccomp itself failed, 4 when the output cannot be written.
     """
     from speccomp.cli.console import exit_status, show_cautions, show_findings, today
-    from speccomp.pipeline import check_file
+    from speccomp.pipeline import check_all
 
     if cautions and form != "text":
         raise click.UsageError("--cautions is for --format text")
-    results = [check_file(path, today(day), root) for path in files]
+    results = check_all(files, today(day), root)
     show_findings(results, form)
     if cautions:
         show_cautions(results)

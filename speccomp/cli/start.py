@@ -3,10 +3,15 @@
 import contextlib
 import os
 import sys
+import traceback
 from collections.abc import Iterator
+from pathlib import Path
 
 INTERRUPTED = 130
 """Exit status after Ctrl-C: 128 and the number of the signal, as shells have it."""
+
+OWN_FAULT = 3
+"""Exit status where speccomp itself failed."""
 
 UNWRITABLE = 4
 """Exit status where a disk, or whoever reads the output, refused."""
@@ -22,7 +27,11 @@ def start() -> None:
 
 @contextlib.contextmanager
 def ends_calmly() -> Iterator[None]:
-    """Turn an interrupt, or an output that takes no more, into one line and an exit status."""
+    """
+    Turn what stops a command into one line and an exit status.
+
+    That is an interrupt, an output that takes no more, or a fault of our own, with its place.
+    """
     try:
         try:
             yield
@@ -35,6 +44,32 @@ def ends_calmly() -> Iterator[None]:
         reason = (error.strerror or str(error)).lower()
         what = f"{error.filename} failed" if error.filename else "the output cannot be written"
         _end(f"{what}: {reason}", UNWRITABLE)
+    except _faults() as error:
+        _end(f"a fault of speccomp, please report it: {_described(error)}", OWN_FAULT)
+
+
+def _faults() -> tuple[type[Exception], ...]:
+    """Return what stands for a fault of our own: what is raised for the library to show is none."""
+    return (
+        ArithmeticError,
+        AssertionError,
+        AttributeError,
+        ImportError,
+        LookupError,
+        MemoryError,
+        NameError,
+        RecursionError,
+        TypeError,
+        ValueError,
+        NotImplementedError,
+    )
+
+
+def _described(error: Exception) -> str:
+    """Return an error with the place in the code where it was raised."""
+    last = traceback.extract_tb(error.__traceback__)[-1]
+    words = " ".join(str(error).split())
+    return f"{type(error).__name__}: {words} ({Path(last.filename).name}, line {last.lineno})"
 
 
 def _end(sentence: str, status: int) -> None:

@@ -118,8 +118,8 @@ def steam(facts: Facts) -> Iterator[Finding]:
             "cure.steam",
             check.place[1].segment.span,
             f"{_reaches(facts, check, oven_parts(check.place[0].oven))} before it is dry; "
-            f"water boils at {_boiling(facts, check)} here, and with the margin of {_kept(facts)} "
-            f"below that it is {over} too hot",
+            f"water boils at {_boiling(facts, check)} here, and with the margin of "
+            f"{_kept(facts)} below that it is {over} too hot",
             f"dry first at a setpoint of at most {most} with this tolerance",
             _places(facts, history, check),
             check.place[0].step.id,

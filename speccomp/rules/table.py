@@ -104,6 +104,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("revision.history-gap", _W, revision_history.history_gap),
     ("revision.not-from-last", _E, revision_history.not_from_last),
     ("revision.date-order", _E, revision_history.date_order),
+    ("revision.date-in-future", _W, revision_history.date_in_future),
     ("reference.unused-material", _W, references.unused_material),
     ("reference.unused-reaction", _W, references.unused_reaction),
     ("reference.unused-record", _W, references.unused_record),

@@ -25,7 +25,7 @@ def check_ratio(tree: Tree) -> Finding | None:
     return None
 
 
-def _texts(ratio: Plain | None) -> list[tuple[Path, str]]:
+def _texts(ratio: "Plain | None") -> list[tuple[Path, str]]:
     if isinstance(ratio, str):
         return [(("ratio",), ratio)]
     entries = ratio.items() if isinstance(ratio, dict) else ()

@@ -104,7 +104,8 @@ def test_a_missing_file_ends_with_2(good: Path) -> None:
 def test_a_folder_as_file_ends_with_2(good: Path) -> None:
     result = run("check", "--project", good.parent, good.parent)
     assert result.exit_code == 2
-    assert "it is a folder" in result.output
+    assert "`good` is a folder, not a file" in result.output
+    assert "name a file in it: `cleaner.yaml`" in result.output
 
 
 def test_a_file_that_is_no_text_ends_with_2(good: Path) -> None:
@@ -614,3 +615,54 @@ def test_documents_that_are_out_of_date_go(good: Path, tmp_path: Path) -> None:
         f"{out}/PD-100/A: removed as out of date: {', '.join(gone)}"
     )
     assert files_under(out) == {"PD-100/A/control-plan.csv"}
+
+
+def test_two_files_of_one_number_and_revision(good: Path, tmp_path: Path) -> None:
+    other = write_project(tmp_path / "other", "title: Something else\n")
+    result = run("check", *ON, good, other, good)
+    assert result.exit_code == 1
+    assert result.output.splitlines()[-1] == "1 error"
+    report = json.loads(run("check", *ON, "--format", "json", good, other).stdout)
+    (finding,) = report["findings"]
+    assert finding["rule"] == "revision.duplicate"
+    assert Path(finding["file"]).resolve() == other
+    (related,) = finding["related"]
+    assert (Path(related["file"]).resolve(), related["line"]) == (good, line_of(good, "process:"))
+    assert run("check", *ON, good, good).exit_code == 0
+
+
+def test_a_path_that_goes_up_and_comes_back(good: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(good.parent)
+    assert run("check", *ON, f"../{good.parent.name}/definition.yaml").exit_code == 0
+    folder = run("check", f"../{good.parent.name}")
+    assert folder.exit_code == 2
+    assert f"`{good.parent.name}` is a folder, not a file" in folder.output
+
+
+def test_a_fault_of_our_own_is_one_line_and_ends_with_3(
+    good: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(pipeline, "resolve_process", broken)
+    result = run("check", good)
+    assert result.exit_code == 3
+    assert result.output.startswith(
+        "error: a fault of speccomp, please report it: ZeroDivisionError: by nothing (test_comm"
+    )
+    assert result.output.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "hint"),
+    [
+        ("nothing.yaml", "the folder holds `cleaner.yaml`, `definition.yaml`, `liquid.yaml`"),
+        ("plnat.yml", "did you mean `plant.yaml`?"),
+        ("plant", "did you mean `plant.yaml`?"),
+    ],
+)
+def test_only_a_name_that_is_near_is_suggested(name: str, hint: str, good: Path) -> None:
+    result = run("check", good.parent / name)
+    assert result.exit_code == 2
+    assert f"hint: {hint}" in result.output

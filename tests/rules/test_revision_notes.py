@@ -56,3 +56,12 @@ def test_a_note_without_from_says_that_a_first_revision_has_none(tmp_path: Path)
     (finding,) = findings_of(tmp_path, "change: {why: Discs gapped, summary: Longer hold}\n")
     assert finding.rule == "schema.missing-key"
     assert "a first revision replaces none and has no change note" in finding.hint
+
+
+def test_a_date_after_the_day_of_the_check(tmp_path: Path) -> None:
+    (finding,) = findings_of(tmp_path, "date: 2026-11-26\n")
+    assert finding.rule == "revision.date-in-future"
+    assert finding.message == (
+        "the revision is dated 2026-11-26, 1 day after the day of the check, 2026-11-25"
+    )
+    assert rules_of(tmp_path, "date: 2026-11-25\n") == []
