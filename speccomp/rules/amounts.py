@@ -1,5 +1,7 @@
 """Computed amounts in the sentences of findings."""
 
+from decimal import Decimal
+
 from speccomp.model.plant import Equipment
 from speccomp.quantities import (
     Direction,
@@ -8,10 +10,12 @@ from speccomp.quantities import (
     Quantity,
     Toleranced,
     print_value,
+    round_significant,
 )
 from speccomp.rules.facts import Facts
 
 _NO_BREAK = "\u00a0"
+_EXACT = ".15g"
 
 
 def amount(
@@ -34,9 +38,10 @@ def amount(
     return print_value(value, kind, units, digits, round_to).replace(_NO_BREAK, " ")
 
 
-def per_cent(fraction: float, digits: int = 3) -> str:
-    """Return a fraction in per cent."""
-    return f"{fraction * 100:.{digits}g} %"
+def per_cent(fraction: float, digits: int = 3, round_to: Direction = "nearest") -> str:
+    """Return a fraction in per cent; `round_to` is the side on which a bound stays true."""
+    exact = Decimal(format(fraction * 100, _EXACT))
+    return f"{round_significant(exact, digits, round_to).normalize():f} %"
 
 
 def oven_parts(oven: Equipment | None) -> str:
