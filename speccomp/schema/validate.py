@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from difflib import get_close_matches
+from itertools import islice
 from typing import Any
 
 from jsonschema import ValidationError
@@ -27,6 +28,10 @@ _TRUTH_WORDS = {
 }
 
 
+MAX_FINDINGS = 100
+"""Most faults that are told of one file; nobody reads more."""
+
+
 def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
     """Compare one file with the schema of its kind; every misfit becomes one finding."""
     ratio = check_ratio(tree) if kind is FileKind.PROCESS else None
@@ -46,7 +51,17 @@ def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
         if error.validator != "minProperties" or tuple(error.absolute_path) not in lacking
         for finding in _findings(tree, error)
     )
-    return tuple(dict.fromkeys((*found, *(() if ratio is None else (ratio,)))))
+    first = tuple(dict.fromkeys(islice(found, MAX_FINDINGS + 1)))
+    if len(first) > MAX_FINDINGS:
+        first = (*first[:MAX_FINDINGS], _unread(first[MAX_FINDINGS]))
+    return first if ratio is None else (*first, ratio)
+
+
+def _unread(following: Finding) -> Finding:
+    """Return the finding that stands for all that follow."""
+    message = f"the file has more than {MAX_FINDINGS} faults; those from here on are left out"
+    hint = "correct those above first"
+    return Finding(Severity.ERROR, "schema.unread", following.span, message, hint)
 
 
 def _asker(error: ValidationError) -> str | None:
