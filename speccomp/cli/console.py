@@ -48,12 +48,12 @@ def show_findings(results: Iterable[Checked], form: str, *, only_problems: bool 
     elif form == "json":
         from speccomp.render.machine import render_findings_json
 
-        click.echo(render_findings_json(found, str))
+        click.echo(render_findings_json(found, str), nl=False)
     else:
         from speccomp.render.machine import render_sarif
 
         summaries = {name: rule.summary for name, rule in RULES.items()}
-        click.echo(render_sarif(found, str, __version__, summaries))
+        click.echo(render_sarif(found, str, __version__, summaries), nl=False)
 
 
 def show_cautions(results: Iterable[Checked]) -> None:

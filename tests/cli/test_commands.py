@@ -197,6 +197,8 @@ def test_json_for_programs(wrong: Path) -> None:
 def test_json_of_a_clean_file(good: Path) -> None:
     result = run("check", *ON, "--format", "json", "--project", good.parent, good)
     assert json.loads(result.stdout)["findings"] == []
+    assert result.stdout.endswith("}\n")
+    assert not result.stdout.endswith("\n\n")
 
 
 def test_sarif_for_editors(wrong: Path) -> None:
@@ -232,6 +234,7 @@ def test_a_waiver_holds_until_its_day(tmp_path: Path) -> None:
     too_late = run("check", "--on", "2027-04-01", "--project", tmp_path, path)
     assert too_late.exit_code == 1
     assert "waiver.expired" in too_late.output
+    assert "ended on 2027-03-31, 1 day ago" in too_late.output
 
 
 @pytest.mark.parametrize("day", ["2027-02-30", "tomorrow", "31.03.2027"])
