@@ -100,7 +100,9 @@ def show_page(subject: str) -> int:
     """Print the page of a rule; 2 when there is none of that name."""
     text = page(subject)
     if text is None:
-        click.echo(f"there is no rule `{subject}`; {nearest(subject, RULES)}", err=True)
+        family = [name for name in RULES if name.startswith(f"{subject}.")]
+        hint = f"rules of that family: {', '.join(family)}" if family else nearest(subject, RULES)
+        click.echo(f"there is no rule `{subject}`; {hint}", err=True)
         return 2
     click.echo(f"{subject}\n\n{text}")
     return 0

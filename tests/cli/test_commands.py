@@ -669,3 +669,15 @@ def test_only_a_name_that_is_near_is_suggested(name: str, hint: str, good: Path)
     result = run("check", good.parent / name)
     assert result.exit_code == 2
     assert f"hint: {hint}" in result.output
+
+
+def test_a_family_of_rules_is_listed() -> None:
+    result = run("explain", "wording")
+    assert result.exit_code == 2
+    assert "rules of that family: wording.vague, wording.should" in result.output
+
+
+def test_a_missing_file_to_explain_is_no_rule(good: Path) -> None:
+    result = run("explain", good.parent / "definitoin.yaml")
+    assert result.exit_code == 2
+    assert "did you mean `definition.yaml`?" in result.output
