@@ -10,7 +10,6 @@ from speccomp.model.process import Characteristic, Process, Step
 from speccomp.model.shared import Reaction, Setting
 from speccomp.model.technique import LOOK, technique_of
 
-
 _SEGMENT = re.compile(r"(ramp|hold) (\d+), (.+)")
 _OF_SEGMENT = {
     ("ramp", "end temperature"): "ramp to",

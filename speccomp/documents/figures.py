@@ -27,8 +27,9 @@ def build_step_figures(
     """
     Return the figures of every step that has some, by step.
 
-    What is made stands at the first step of it, the windows where a component is weighed, the clock where its time begins, the cure
-    table where the oven is started, the readings that decide where they are taken.
+    What is made stands at the first step of it, the windows where a component is weighed, the
+    clock where its time begins, the cure table where the oven is started, the readings that decide
+    where they are taken.
     """
     figures: dict[str, list[FigureView]] = {}
     for step, figure in _placed(process, derived, shown):
