@@ -40,8 +40,8 @@ class FigureView:
     """
     Derived numbers as they are read: a table, sentences below it, a chart where one helps.
 
-    `kind` is the use, for the style: mixes, batch, window, clock, life, cure, check or samples;
-    mixes, window and clock are read before the actions of a step. `lead` are
+    `kind` is the use, for the style: mixes, batch, window, use, clock, life, cure, check or
+    samples; mixes, window and use are read before the actions of a step. `lead` are
     sentences to be read first, `strong` the columns set large. `names` are the beginnings of the
     names of all numbers in it, as they are shown beside it; `printed` the numbers themselves.
     """
@@ -58,4 +58,4 @@ class FigureView:
     @property
     def first(self) -> bool:
         """Whether the operator needs it before the actions of the step."""
-        return self.kind in ("mixes", "window", "clock")
+        return self.kind in ("mixes", "window", "use")

@@ -9,6 +9,7 @@ from speccomp.derive.mix_clock import MixClockRow
 from speccomp.derive.mixes import ORDER, PARTS_PER_MIX, PartPlan
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.documents.figure_views import FigureView
+from speccomp.documents.mix_count import weighs_mix
 from speccomp.documents.number_print import Printer, print_clock, print_plain, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import listed, sentence_case
@@ -46,11 +47,8 @@ def build_mix_clock(process: Process, making: Making) -> tuple[FigureView, ...]:
         if plan.clock:
             groups.setdefault(tuple(map(clock_texts, plan.clock)), []).append(plan)
     figures = [_clock(process, plans) for plans in groups.values()]
-    return (
-        _times_of_use(process, making, life),
-        *figures,
-        _lives(process, making, life),
-    )
+    uses = [_times_of_use(process, making, life)] if weighs_mix(making) else []
+    return (*uses, *figures, _lives(process, making, life))
 
 
 def clock_texts(row: MixClockRow) -> tuple[str, ...]:
@@ -122,7 +120,7 @@ def _times_of_use(process: Process, making: Making, life: PotLife) -> FigureView
         f"Use a mix within {use} of {_contact(making)}. Discard what is left at {discard}.",
         "Write both times on the label of the mix.",
     )
-    return printer.figure("clock", None, (), lead)
+    return printer.figure("use", None, (), lead)
 
 
 def _contact(making: Making) -> str:

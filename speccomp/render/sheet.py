@@ -134,8 +134,12 @@ def _write_plan(sheet: "Worksheet", view: ControlPlan, formats: _Formats) -> Non
     title = view.title_block
     sheet.write_string(0, 0, title.title, formats.title)
     fields = (
-        ("Status", title.status),
+        ("Control plan", title.number),
         ("Revision", title.revision),
+        ("Status", title.status),
+        ("Organisation, site", f"{title.owner}, {title.site}"),
+        ("Contact", title.contact),
+        ("Date of issue", title.date or "not issued"),
         *view.header,
         *((f"Approval: {a.role}", f"{a.name or 'not approved'} {a.date}") for a in title.approvals),
     )

@@ -119,7 +119,9 @@ def test_every_kind_of_figure_is_in_the_demo() -> None:
         for figure in figures_of(checked.process, checked.derived):
             kinds.add(figure.kind)
             words += " ".join(texts(figure))
-    assert kinds == {"mixes", "batch", "window", "clock", "life", "cure", "check", "samples"}
+    assert kinds == {
+        *("mixes", "batch", "window", "use", "clock", "life", "cure", "check", "samples")
+    }
     for sentence in (
         "n = 5, c = 0 finds a lot that is 45\u00a0% bad with 95\u00a0% confidence",
         "Plan: lot ",

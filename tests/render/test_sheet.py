@@ -116,7 +116,9 @@ def test_xlsx_says_which_document_it_is(plan, book):
     top = [c.value for row in sheet.iter_rows(max_row=head_row(sheet) - 1) for c in row if c.value]
     for label, value in plan.header:
         assert top.index(value) > top.index(label) >= 0
-    assert {"Draft", "C", plan.title_block.title} <= set(top)
+    title = plan.title_block
+    assert {"Draft", "C", title.number, title.title, title.date, title.contact} <= set(top)
+    assert f"{title.owner}, {title.site}" in top
     assert "DRAFT" in sheet.oddHeader.center.text
     assert "PD-117 rev. C" in sheet.oddHeader.right.text
     assert plan.title_block.footer_note.startswith(sheet.oddFooter.left.text)
