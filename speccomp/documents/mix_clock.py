@@ -9,7 +9,7 @@ from speccomp.derive.mix_clock import MixClockRow
 from speccomp.derive.mixes import ORDER, PARTS_PER_MIX, PartPlan
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.documents.figure_views import FigureView
-from speccomp.documents.mix_count import weighs_mix
+from speccomp.documents.mix_count import made_in_mixes
 from speccomp.documents.number_print import Printer, print_clock, print_plain, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import listed, sentence_case
@@ -47,7 +47,7 @@ def build_mix_clock(process: Process, making: Making) -> tuple[FigureView, ...]:
         if plan.clock:
             groups.setdefault(tuple(map(clock_texts, plan.clock)), []).append(plan)
     figures = [_clock(process, plans) for plans in groups.values()]
-    uses = [_times_of_use(process, making, life)] if weighs_mix(making) else []
+    uses = [_times_of_use(process, making, life.worst)] if made_in_mixes(making) else []
     return (*uses, *figures, _lives(process, making, life))
 
 
@@ -111,11 +111,12 @@ def _rhythm(count: int) -> Iterator[str]:
         yield f"Mixes {MOST_ROWS} to {count - 1} follow in the same rhythm."
 
 
-def _times_of_use(process: Process, making: Making, life: PotLife) -> FigureView:
+def _times_of_use(process: Process, making: Making, at: LifeAt) -> FigureView:
     """Return when a mix is used up and when it is thrown away, to be read before it is made."""
     printer = Printer(process.plant.units)
-    worst = life.worst
-    use, discard = printer.duration(worst.usable, "down"), printer.duration(worst.life, "down")
+    stated = (use.age for use in making.work.last_uses if not use.limit.condition)
+    last = min((at.usable, *stated), key=lambda age: age.value.m_as("s"))
+    use, discard = printer.duration(last, "down"), printer.duration(at.life, "down")
     lead = (
         f"Use a mix within {use} of {_contact(making)}. Discard what is left at {discard}.",
         "Write both times on the label of the mix.",

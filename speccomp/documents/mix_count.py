@@ -18,6 +18,13 @@ def weighs_mix(making: Making) -> bool:
     return not counts or any(count.value for count in counts)
 
 
+def made_in_mixes(making: Making) -> bool:
+    """Tell whether mixes are made that have a size and an age, and not shots of a dispenser."""
+    if making.instructed is not None:
+        return weighs_mix(making)
+    return not making.plans or any(plan.clock for plan in making.plans)
+
+
 def mixes_text(mixes: Sequence[int]) -> str:
     """Return the mixes of an order in words: 3 mixes of 60 and 1 mix of 20."""
     groups = [(parts, len(list(same))) for parts, same in groupby(mixes)]
@@ -32,14 +39,13 @@ def build_mix_count(process: Process, making: Making) -> tuple[str, FigureView] 
 
     None where nobody knows how many parts are made, or no step does any of that.
     """
-    weighed = making.instructed is not None and weighs_mix(making)
-    by_mixes = weighed or any(plan.clock for plan in making.plans)
+    by_mixes = made_in_mixes(making)
     step = _first(process, ("weigh", "mix") if by_mixes else ("mix", *APPLYING))
     if step is None or not making.plans:
         return None
     printer = Printer(process.plant.units)
     lead = [*_mixes(making)] if by_mixes else []
-    if weighed and making.instructed is not None:
+    if by_mixes and making.instructed is not None:
         mass = printer.value(making.instructed)
         lead.append(f"Weighed as the steps say, one mix is {mass}.")
     else:
