@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from speccomp.derive import Making, Number
 from speccomp.derive.mixes import PartPlan, SizedMix
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.documents.figure_views import FigureView
+from speccomp.documents.mix_count import mixes_text, weighs_mix
 from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import sentence_case
@@ -34,7 +34,7 @@ class _Column:
 def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ...]:
     """Return the tables of the mixes and of the order; none where no mass is known."""
     columns: list[_Column] = []
-    if making.instructed is not None and _weighs_mix(making):
+    if making.instructed is not None and weighs_mix(making):
         columns.append(_Column(None, None))
     columns += [_Column(plan, sized) for plan in making.plans for sized in plan.sizes]
     figures = []
@@ -44,12 +44,6 @@ def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ..
     if making.plans:
         figures.append(_orders(process, making))
     return tuple(figures)
-
-
-def _weighs_mix(making: Making) -> bool:
-    """Tell whether the steps weigh the mix, and not a shot that checks the ratio of a dispenser."""
-    counts = making.instructed_parts.values()
-    return not counts or any(count.value for count in counts)
 
 
 def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: bool) -> FigureView:
@@ -107,7 +101,7 @@ def _components(
     if len(components) == 1:
         return
     weighed: dict[str, ComponentWeighing] = {}
-    if _weighs_mix(making):
+    if weighs_mix(making):
         weighed = {item.balance.own.component.key: item for item in making.weighing}
     for index, component in enumerate(components):
         name = sentence_case(component.key)
@@ -177,7 +171,7 @@ def _times(printer: Printer, columns: Sequence[_Column]) -> tuple[str, ...]:
 
 
 def _notes(printer: Printer, making: Making) -> Iterator[str]:
-    weighs = _weighs_mix(making)
+    weighs = weighs_mix(making)
     if making.smallest_mix is not None and weighs:
         least = printer.value(making.smallest_mix, toward="up")
         yield f"The scales hold the ratio in mixes of {least} and more."
@@ -214,7 +208,7 @@ def _orders(process: Process, making: Making) -> FigureView:
     printer = Printer(process.plant.units)
     rows: list[tuple[str, ...]] = []
     for plan in making.plans:
-        lead = f"{sum(plan.mixes)} × {plan.needs.part.number}, {_mixes_text(plan.mixes)}"
+        lead = f"{sum(plan.mixes)} × {plan.needs.part.number}, {mixes_text(plan.mixes)}"
         order = plan.order
         if not order.components:
             rows.append((lead, "all", printer.value(order.mass, toward="up"), _NONE))
@@ -228,10 +222,3 @@ def _orders(process: Process, making: Making) -> FigureView:
             rows.append((lead, sentence_case(component.key), mass, " or ".join(packs) or _NONE))
     columns = ("Order", "Material", "Mass in all", "Whole containers")
     return printer.figure("batch", Table(columns, tuple(rows), (2,), "What the order takes"))
-
-
-def _mixes_text(mixes: Sequence[int]) -> str:
-    groups = [(parts, len(list(same))) for parts, same in groupby(mixes)]
-    return " and ".join(
-        f"{count} {'mix' if count == 1 else 'mixes'} of {parts}" for parts, count in groups
-    )
