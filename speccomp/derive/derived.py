@@ -20,7 +20,7 @@ from speccomp.derive.mixture import Mixture, derive_mixture
 from speccomp.derive.numbers import AnyNumber, Gap, Ledger, Number, derived_from
 from speccomp.derive.pot_life import PotLife, derive_pot_life
 from speccomp.derive.sampling import Sample, derive_samples_taken
-from speccomp.derive.scales import Balance, derive_balances
+from speccomp.derive.scales import Balance, Unchecked, derive_balances
 from speccomp.derive.specimens import SpecimenCheck, derive_specimens
 from speccomp.derive.stated_masses import Target
 from speccomp.derive.water import Water, derive_water
@@ -35,6 +35,7 @@ class Making:
     """
     Everything about the mixes.
 
+    `unchecked` are the components whose scales are not checked, for want of a density.
     `instructed` is the mass of mix by the masses in the steps, `instructed_parts` how many parts
     of each number it fills for certain; `stated_parts` is the limit on parts per mix. `plans` has
     one entry for each part whose mass is known.
@@ -43,6 +44,7 @@ class Making:
     mixture: Mixture
     mixers: tuple[MixerRange, ...]
     balances: tuple[Balance, ...]
+    unchecked: tuple[Unchecked, ...]
     smallest_mix: Number[Quantity] | None
     instructed: Number[Quantity] | None
     instructed_parts: Mapping[str, Number[int]]
@@ -115,7 +117,7 @@ def _making(
     ledger: Ledger,
 ) -> Making:
     mixers = derive_mixers(process, mixture, ledger)
-    balances = derive_balances(process, mixture, ledger)
+    balances, unchecked = derive_balances(process, mixture, ledger)
     life = derive_pot_life(process, mixture, ledger)
     work = derive_work_times(process, ledger)
     extra = derive_extra(mixture, discs, samples, ledger)
@@ -134,6 +136,7 @@ def _making(
         mixture,
         mixers,
         balances,
+        unchecked,
         _smallest_mix(balances),
         instructed,
         filled,

@@ -12,7 +12,7 @@ from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import sentence_case
 from speccomp.model.process import Process
-from speccomp.quantities import Quantity
+from speccomp.quantities import Kind, Quantity
 
 _MOST_COLUMNS = 5
 _NONE = "–"
@@ -117,8 +117,14 @@ def _components(
             at = _at(own, column)
             targets.append(_target(printer, own, at, column, index))
             windows.append(_window(printer, own, at) if index else _NONE)
-        yield (f"{name}, weigh" if own else f"{name}, mass", *targets)
+        yield (f"{name}, {_verb(own, index)}" if own else f"{name}, mass", *targets)
         yield (f"{name}, allowed with it", *windows)
+
+
+def _verb(own: ComponentWeighing, index: int) -> str:
+    """Say how a component is measured out; the reference comes first."""
+    measured = own.balance.own if index else own.balance.reference
+    return "weigh" if measured.kind is Kind.MASS else "measure out"
 
 
 def _at(own: ComponentWeighing | None, column: _Column) -> WeighingAt | None:

@@ -72,7 +72,7 @@ def below_smallest_mass(facts: Facts) -> Iterator[Finding]:
             here = [at for at in weighing.at if at.label == sized.size.label]
             if balance.smallest_mix is None or not here or here[0].window is not None:
                 continue
-            scale = balance.own.portions[0].scale
+            scale = balance.own.portions[0].instrument
             mass = amount(facts, sized.size.mass.value, Kind.MASS)
             least = amount(facts, balance.smallest_mix.value, Kind.MASS, None, "up")
             yield Finding(
