@@ -14,8 +14,9 @@ from speccomp.derive.disc_limits import (
 from speccomp.derive.discs import DiscSet, SampleTaken, derive_discs, derive_samples
 from speccomp.derive.gauges import GaugeFit, derive_gauges
 from speccomp.derive.histories import History, derive_histories
+from speccomp.derive.mix_sizes import Shop, StatedParts, derive_stated_parts
 from speccomp.derive.mixer import MixerRange, derive_instructed_mix, derive_mixers
-from speccomp.derive.mixes import PartPlan, Shop, StatedParts, derive_plan, derive_stated_parts
+from speccomp.derive.mixes import PartPlan, derive_plan
 from speccomp.derive.mixture import Mixture, derive_mixture
 from speccomp.derive.numbers import AnyNumber, Gap, Ledger, Number, derived_from
 from speccomp.derive.pot_life import PotLife, derive_pot_life
@@ -119,7 +120,7 @@ def _making(
     mixers = derive_mixers(process, mixture, ledger)
     balances, unchecked = derive_balances(process, mixture, ledger)
     life = derive_pot_life(process, mixture, ledger)
-    work = derive_work_times(process, ledger)
+    work = derive_work_times(process, life, ledger)
     extra = derive_extra(mixture, discs, samples, ledger)
     needs = derive_needs(process, mixture, extra, ledger)
     shop = Shop(mixture, mixers, balances, life, work, derive_stated_parts(process))

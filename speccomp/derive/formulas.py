@@ -64,6 +64,7 @@ SMALLEST_READABLE = Formula(
 )
 READING_UP = Formula("P = d ⌈P/d⌉", Kind.MASS, _PRACTICE)
 ROW_READING = Formula("multiples of d around P", Kind.MASS, _PRACTICE)
+EXACT_WINDOW = Formula("L from r_lo (P + u_P) + u to r_hi (P − u_P) − u", Kind.MASS, _WINDOW)
 WINDOW = Formula(
     "L from r_lo (P + u_P) + u to r_hi (P − u_P) − u, rounded inward to d", Kind.MASS, _WINDOW
 )
@@ -112,6 +113,20 @@ TIME_OF_MIX = Formula("t = t_mix + t_transfer + ⌈n/stations⌉ t_cycle", Kind.
 PARTS_IN_TIME = Formula(
     "n = stations ⌊(t_pot (1 − margin) − t_mix − t_transfer)/t_cycle⌋", Kind.COUNT, _PRACTICE
 )
+MIXES = Formula(
+    "⌈N/n⌉ mixes, equal but for one part, larger ones first; n the fewest that order, stated "
+    "parts per mix, pot life and mixer allow, at least 1",
+    Kind.COUNT,
+    _PRACTICE,
+)
+SIZE_LISTED = Formula("n, as written", Kind.COUNT, _WRITTEN)
+SIZE_CHOSEN = Formula(
+    "the most parts of a mix, and half of that where mixer and scales allow it",
+    Kind.COUNT,
+    _PRACTICE,
+)
+LONGEST_LIMIT = Formula("t (1 − margin) − (age − limit)", Kind.TIME, _ARITHMETIC)
+OVERRUN = Formula("time of the mix − t (1 − margin), zero when kept", Kind.TIME, _ARITHMETIC)
 CLOCK = Formula(
     "each mix starts when the one before is filled; use by = start + t_pot (1 − margin); "
     "discard at = start + t_pot",
@@ -137,6 +152,7 @@ SCALED_DRYING_TIME = Formula("t = t_card (L/L_card)²", Kind.TIME, _CRANK)
 CREDITED_TIME = Formula(
     "Σ shortest times of the holds that are not colder than the card's", Kind.TIME, _PRACTICE
 )
+PRESSURE_DEVIATION = Formula("p/p_standard − 1", Kind.FRACTION, _ARITHMETIC)
 MISSING_TIME = Formula("required − credited, zero when met", Kind.TIME, _ARITHMETIC)
 SUM_OF_HOLDS = Formula("Σ shortest times of the holds", Kind.TIME, _ARITHMETIC)
 WATER_LEFT = Formula(
@@ -226,6 +242,7 @@ _MEASURED = {
         SMALLEST_READABLE,
         READING_UP,
         ROW_READING,
+        EXACT_WINDOW,
         WINDOW,
         WINDOW_TARGET,
         LARGEST_ERROR_ONE_SCALE,

@@ -1,6 +1,6 @@
 """Weighing: the readings of each component that hold the ratio, for one of the reference."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -48,7 +48,8 @@ class WeighingAt:
 
     `label` is `instructed`, for the amount that the step states, or a part and a number of parts.
     `window` is None where no reading on the display holds the ratio; `exact` is the window before
-    it is rounded to the display, None where not even that one exists. `rows` go by the actual
+    it is rounded to the display, None where not even that one exists, and `exact_lower` and
+    `exact_upper` are its sides by name. `rows` go by the actual
     reading of the reference; those without a window are left out. `largest_error` is the
     permissible error that would do: of the one scale for both, or of the component's scale.
     """
@@ -56,6 +57,8 @@ class WeighingAt:
     label: str
     reference: Number[Quantity]
     exact: Limits[Quantity] | None
+    exact_lower: Number[Quantity] | None
+    exact_upper: Number[Quantity] | None
     window: Window | None
     rows: tuple[Window, ...]
     largest_error: Number[Quantity] | None
@@ -133,6 +136,7 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
     )
     exact = _exact(balance, reading.value)
     inputs = balance.inputs
+    least_exact, greatest_exact = _exact_sides(balance, reading, exact, name, ledger)
     window = _window(balance, reading, exact, f"{name}.window", inputs, ledger)
     rows = []
     for number, value in enumerate(_row_readings(reading.value, target, step), start=1):
@@ -152,6 +156,8 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
         target.label,
         reading,
         exact,
+        least_exact,
+        greatest_exact,
         window,
         tuple(rows),
         _largest_error(balance, reading, name, ledger),
@@ -161,6 +167,31 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
 
 def _exact(balance: Balance, amount: Quantity) -> Limits[Quantity] | None:
     return weighing_window(balance.reference.readings(amount), balance.ratio, balance.own.error)
+
+
+def _exact_sides(
+    balance: Balance,
+    reading: Number[Quantity],
+    exact: Limits[Quantity] | None,
+    name: str,
+    ledger: Ledger,
+) -> Iterator[Number[Quantity] | None]:
+    """Record the sides of a window before it is rounded to the display."""
+    for which, value in (
+        ("least", exact.lower if exact else None),
+        ("greatest", exact.upper if exact else None),
+    ):
+        if value is None:
+            yield None
+            continue
+        yield ledger.add(
+            f"{name}.exact.{which}",
+            f"{which} amount of `{balance.own.component.key}`, not rounded to the display",
+            value,
+            formulas.measured(formulas.EXACT_WINDOW, balance.own.kind),
+            (derived_from(reading), *balance.inputs),
+            WORST_CASE,
+        )
 
 
 def _window(

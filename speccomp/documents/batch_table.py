@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from speccomp.derive import Making, Number
-from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.mix_sizes import SizedMix
+from speccomp.derive.mixes import PartPlan
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.documents.figure_views import FigureView
 from speccomp.documents.number_print import Printer, span
@@ -66,7 +66,7 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
         if any(cell != _NONE for cell in row[1:])
     ]
     table = Table(
-        ("For one mix", *(_heading(column) for column in columns)),
+        ("For one mix", *(_heading(printer, column) for column in columns)),
         tuple(rows),
         tuple(range(1, len(columns) + 1)),
         "Batch table",
@@ -74,10 +74,10 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
     return printer.figure("batch", table, _notes(printer, making) if last else ())
 
 
-def _heading(column: _Column) -> str:
+def _heading(printer: Printer, column: _Column) -> str:
     if column.plan is None or column.sized is None:
         return "As weighed in the steps"
-    return f"{column.sized.size.parts} × {column.plan.needs.part.number}"
+    return f"{printer.value(column.sized.parts)} × {column.plan.needs.part.number}"
 
 
 def _masses(printer: Printer, making: Making, columns: Sequence[_Column]) -> tuple[str, ...]:
@@ -220,7 +220,7 @@ def _orders(process: Process, making: Making) -> FigureView:
     printer = Printer(process.plant.units)
     rows: list[tuple[str, ...]] = []
     for plan in making.plans:
-        lead = f"{sum(plan.mixes)} × {plan.needs.part.number}, {_mixes_text(plan.mixes)}"
+        lead = f"{plan.ordered} × {plan.needs.part.number}, {_mixes_text(printer, plan)}"
         order = plan.order
         if not order.components:
             rows.append((lead, "all", printer.value(order.mass, toward="up"), _NONE))
@@ -236,8 +236,8 @@ def _orders(process: Process, making: Making) -> FigureView:
     return printer.figure("batch", Table(columns, tuple(rows), (2,), "What the order takes"))
 
 
-def _mixes_text(mixes: Sequence[int]) -> str:
-    groups = [(parts, len(list(same))) for parts, same in groupby(mixes)]
+def _mixes_text(printer: Printer, plan: PartPlan) -> str:
     return " and ".join(
-        f"{count} {'mix' if count == 1 else 'mixes'} of {parts}" for parts, count in groups
+        f"{printer.value(count)} {'mix' if count.value == 1 else 'mixes'} of {printer.value(parts)}"
+        for parts, count in plan.groups
     )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import chain
 
+from speccomp.derive import Number
 from speccomp.derive.measuring import error_name
 from speccomp.derive.mixes import PartPlan
 from speccomp.derive.stated_masses import INSTRUCTED
@@ -36,7 +37,7 @@ def build_weighing_table(
     printer = Printer(process.plant.units)
     stated = [at for at in weighing.at if at.label == INSTRUCTED]
     names = {
-        sized.size.label: f"{sized.size.parts} × {plan.needs.part.number}"
+        sized.size.label: (sized.parts, plan.needs.part.number)
         for plan in plans
         for sized in plan.sizes
     }
@@ -65,11 +66,16 @@ def _verb(weighing: ComponentWeighing) -> str:
 
 
 def _rows(
-    printer: Printer, weighing: ComponentWeighing, at: WeighingAt, names: dict[str, str]
+    printer: Printer,
+    weighing: ComponentWeighing,
+    at: WeighingAt,
+    names: dict[str, tuple[Number[int], str]],
 ) -> Iterator[tuple[str, ...]]:
     windows = at.rows or ((at.window,) if at.window else ())
     for window in windows:
-        yield (names.get(at.label, ""), *_row(printer, weighing, window))
+        number = names.get(at.label)
+        label = f"{printer.value(number[0])} × {number[1]}" if number else ""
+        yield (label, *_row(printer, weighing, window))
 
 
 def _row(printer: Printer, weighing: ComponentWeighing, window: Window) -> tuple[str, ...]:

@@ -204,11 +204,11 @@ def window_below_readability(facts: Facts) -> Iterator[Finding]:
             limits: {mass: 27.0 ± 0.2 g}
     """
     for weighing, at in instructed(facts):
-        balance, exact = weighing.balance, at.exact
-        if at.window is not None or exact is None or exact.lower is None or exact.upper is None:
+        balance, lower, upper = weighing.balance, at.exact_lower, at.exact_upper
+        if at.window is not None or lower is None or upper is None:
             continue
         scale = balance.own.portions[0]
-        low, high = (reading_of(facts, balance.own, side) for side in (exact.lower, exact.upper))
+        low, high = (reading_of(facts, balance.own, side) for side in (lower.value, upper.value))
         step = amount(facts, balance.own.readability, balance.own.kind, scale.step_size)
         least = reading_of(facts, balance.reference, balance.smallest_reference.value, "up")
         yield Finding(
