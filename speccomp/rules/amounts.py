@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from speccomp.model.plant import Equipment
 from speccomp.quantities import (
     Direction,
     Kind,
@@ -41,3 +42,15 @@ def per_cent(fraction: float, digits: int = 3, round_to: Direction = "nearest") 
     """Return a fraction in per cent; `round_to` is the side on which a bound stays true."""
     exact = Decimal(format(fraction * 100, _EXACT))
     return f"{round_significant(exact, digits, round_to).normalize():f} %"
+
+
+def oven_parts(oven: Equipment | None) -> str:
+    """Return what an oven adds to a setpoint, piece by piece."""
+    if oven is None:
+        return ""
+    pieces = (
+        (oven.control_tolerance, "control"),
+        (oven.non_uniformity, "non-uniformity"),
+        (oven.sensor_error, "sensor"),
+    )
+    return ", ".join(f"{value.text.strip()} {what}" for value, what in pieces if value is not None)
