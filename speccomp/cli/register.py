@@ -4,10 +4,14 @@ import sys
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from speccomp.cli.control import ARCHIVE, AT, parse_moment, refusals
+
+if TYPE_CHECKING:
+    from speccomp.archive.store import Archive
 
 
 @click.command()
@@ -59,15 +63,18 @@ def _show_register(archive: Path, form: str, at: datetime) -> None:
 def _show_uses(archive: Path, used: str, file: Path | None, form: str, at: datetime) -> None:
     from speccomp.archive.digests import sha256
     from speccomp.archive.opening import open_archive
+    from speccomp.documents.register import USE_COLUMNS, use_cells
     from speccomp.release.history import read_documents
-    from speccomp.release.register import find_uses
+    from speccomp.release.uses import find_uses
 
     digest = sha256(file.read_bytes()) if file else ""
     documents = read_documents(open_archive(archive)).values()
     rows = find_uses(documents, at, used, digest)
-    columns = ("Number", "Revision", "Status", "Kind", "What", "Content")
-    table = [(r.number, r.revision, r.status, r.kind, r.path, r.changed) for r in rows]
-    _show(form, columns, table)
+    # Without the file as it is now there is nothing to say about its content.
+    shown = len(USE_COLUMNS) if file else len(USE_COLUMNS) - 1
+    _show(form, USE_COLUMNS[:shown], [use_cells(row)[:shown] for row in rows])
+    if not rows:
+        click.echo(f"nothing that is released uses `{used}`", err=True)
 
 
 def _show(form: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
@@ -194,6 +201,19 @@ def _verify(archive: Path, number: str | None, head: str | None, form: str) -> i
         for finding in found:
             click.echo(f"{finding.severity} {finding.rule}: {finding.message}")
         if not found:
-            last = opened.entries()[-1]
-            click.echo(f"all is well; {last.seq} entries, head {last.sha256}")
+            _say_all_is_well(opened)
     return 1 if any(finding.severity == "error" for finding in found) else 0
+
+
+def _say_all_is_well(archive: "Archive") -> None:
+    from speccomp.release.history import read_documents
+
+    last = archive.entries()[-1]
+    click.echo(f"all is well; {last.seq} entries, head {last.sha256}")
+    revisions = [r for document in read_documents(archive).values() for r in document.revisions]
+    unsigned = sum(revision.approved != "signed" for revision in revisions)
+    if unsigned:
+        click.echo(
+            f"{unsigned} of {len(revisions)} releases rest on unsigned approvals: "
+            "nothing proves who gave them"
+        )

@@ -209,7 +209,7 @@ def test_a_statement_whose_signature_does_not_fit_is_reported(tmp_path: Path) ->
     other = sign(approval("PD-1", "A", content_of("PD-1", "A")))
     with writer.archive.change(CONTROLLER, writer.time) as change:
         writer.add_statement(change, replace(right, signature=other.signature))
-    assert rules(tmp_path / "archive") == {"signature"}
+    assert rules(tmp_path / "archive") == {"statement"}
 
 
 def test_verifying_one_document_finds_what_is_wrong_with_it(copy: Path) -> None:

@@ -17,7 +17,6 @@ from speccomp.archive.digests import Json, sha512
 from speccomp.archive.ledger import Event
 from speccomp.archive.release_record import CONTENT, RELEASE
 from speccomp.archive.store import NewVersion
-from speccomp.release.releasing import _event
 from tests.archive.scenario import Writer, content_of, release_record
 
 DOCUMENTS = 2000
@@ -45,14 +44,8 @@ def release(writer: Writer, number: str, revision: str) -> float:
                 for item in range(6)
             },
         }
-        event = _event(record)
-        event = Event(
-            *[
-                getattr(event, name)
-                for name in ("action", "actor", "object", "revision", "payload_sha256", "time")
-            ],
-            {**event.details, "uses": uses},
-        )
+        details = {**record.details(), "uses": uses}
+        event = Event("release", "", number, revision, "", "", details)
         there = inventory.head if inventory else 0
         change.add_version(event, number, NewVersion(files, RELEASE, there, "first issue"))
     return time.perf_counter() - begin
