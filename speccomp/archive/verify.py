@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
 from speccomp.archive import ocfl
 from speccomp.archive.check_events import check_events
 from speccomp.archive.check_ledger import check_ledger
@@ -10,15 +12,37 @@ from speccomp.archive.check_objects import by_object, check_object
 from speccomp.archive.check_records import check_review, check_statement
 from speccomp.archive.digests import sha256
 from speccomp.archive.errors import ArchiveDamaged, SignatureFault
-from speccomp.archive.findings import Files
+from speccomp.archive.findings import Files, fault
 from speccomp.archive.journal import read_journal
-from speccomp.archive.layout import DOCUMENTS, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
+from speccomp.archive.layout import DOCUMENTS, ENTRIES, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
 from speccomp.archive.ledger import Entry
 from speccomp.archive.recovery import Interrupted, Outcome, find_interrupted
 from speccomp.archive.release_record import ReleaseRecord
 from speccomp.archive.statements import Record, parse_record
-from speccomp.archive.store import object_place
+from speccomp.archive.store import Archive, object_place
 from speccomp.findings import Finding, Severity, Span
+
+_WAIT = 60.0
+
+
+def verify_settled(
+    root: Path, number: str | None = None, wait: float = 60.0
+) -> tuple[Finding, ...]:
+    """
+    Verify as `verify_archive` does, but look again once nobody writes if anything was found.
+
+    Somebody writing leaves for a moment what an interruption leaves for longer. Where the archive
+    cannot be locked, because it is read-only or nobody lets go of it, the first look counts.
+    """
+    found, lock = verify_archive(root, number), root / LOCK
+    # Taking the lock would create, or empty, a file that is reported for not being empty.
+    if not found or lock.is_symlink() or not lock.is_file() or lock.stat().st_size:
+        return found
+    try:
+        with FileLock(lock, timeout=_WAIT, poll_interval=0.02):
+            return verify_archive(root, number)
+    except (OSError, Timeout):
+        return found
 
 
 def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]:
@@ -56,6 +80,19 @@ def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]
     _forgive_interrupted(files, interrupted)
     files.report_the_rest()
     return tuple(files.found)
+
+
+def check_head(archive: Archive, noted: str) -> tuple[Finding, ...]:
+    """Report that the ledger does not hold an entry whose digest was noted earlier, elsewhere."""
+    try:
+        known = {entry.sha256 for entry in archive.entries()}
+    except ArchiveDamaged:
+        known = set()
+    if noted in known:
+        return ()
+    message = f"the ledger holds no entry with the digest {noted}"
+    hint = "the archive is an older copy, or it was written anew since the digest was noted"
+    return (fault("head-missing", ENTRIES, message, hint),)
 
 
 def _report_interrupted(files: Files, interrupted: Interrupted, entries: tuple[Entry, ...]) -> None:

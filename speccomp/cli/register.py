@@ -184,15 +184,10 @@ def _rebuild(archive: Path, release: str) -> int:
 
 def _verify(archive: Path, number: str | None, head: str | None, form: str) -> int:
     from speccomp.archive.opening import open_archive
-    from speccomp.archive.verify import verify_archive
+    from speccomp.archive.verify import check_head, verify_settled
 
     opened = open_archive(archive)
-    found = list(verify_archive(archive, number))
-    if head is not None:
-        known = {entry.sha256 for entry in opened.entries()} if not found else set()
-        if head not in known:
-            click.echo("error: the ledger holds no entry with that digest", err=True)
-            return 1
+    found = [*verify_settled(archive, number), *(check_head(opened, head) if head else ())]
     if form == "json":
         from speccomp.render.machine import render_findings_json
 

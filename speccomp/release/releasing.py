@@ -160,6 +160,11 @@ def _check_dates(prepared: Prepared) -> list[str]:
             )
         if approved > prepared.request.at:
             reasons.append(f"the approval of {statement.name} is dated after the release")
+    if not reasons and prepared.effective_from < prepared.released_on:
+        reasons.append(
+            f"{prepared.effective_from} lies before the release on {prepared.released_on}: nobody "
+            "could have worked to it; say `immediate`, or a later day"
+        )
     return reasons
 
 

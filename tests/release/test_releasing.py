@@ -161,6 +161,45 @@ def test_a_revision_is_not_in_force_before_it_is_approved(works: Works) -> None:
     assert works.release(effective=date(2026, 4, 1)).record.effective_at == "2026-03-31T22:00:00Z"
 
 
+def test_a_revision_is_not_in_force_before_it_is_released(works: Works) -> None:
+    works.approve()
+    later = RELEASED + timedelta(days=7)
+    (reason,) = reasons(lambda: works.release(at=later, effective=date(2026, 3, 5)))
+    assert reason.startswith("2026-03-05 lies before the release on 2026-03-10")
+    assert works.release(at=later, effective=date(2026, 3, 10)).record.effective_at == (
+        "2026-03-10T09:00:00Z"
+    )
+
+
+def take_over(works: Works, revision: str, before: str) -> None:
+    """Begin in the archive with a revision late in the life of the document."""
+    note = f"change: {{from: {before}, why: Y, summary: Z}}"
+    works.edit(
+        "definition.yaml", lambda t: t.replace("revision: A", f"revision: {revision}\n{note}")
+    )
+    works.approve()
+    works.release(takes_over=True)
+
+
+# ASME Y14.35: no I, O, Q, S, X, Z; after Y comes AA, from memory.
+NEXT = [("V", "W", "Y", "X"), ("W", "Y", "AA", "Z"), ("G", "H", "J", "I"), ("M", "N", "P", "O")]
+
+
+@pytest.mark.parametrize(("before", "last", "right", "wrong"), NEXT)
+def test_the_letters_of_revisions(
+    works: Works, before: str, last: str, right: str, wrong: str
+) -> None:
+    take_over(works, last, before)
+    at = RELEASED + timedelta(days=1)
+    works.next_revision(wrong, last)
+    found = reasons(lambda: works.release(at=at))
+    assert any(wrong in reason for reason in found), found
+    old = f"revision: {wrong}\n"
+    works.edit("definition.yaml", lambda t: t.replace(old, f"revision: {right}\n"))
+    works.approve(at=at)
+    assert works.release(at=at).record.previous == last
+
+
 def test_an_approval_from_the_future_is_refused(works: Works) -> None:
     works.approve(at=RELEASED + timedelta(hours=1))
     assert reasons(works.release) == (f"the approval of {QUALITY} is dated after the release",)
