@@ -124,6 +124,11 @@ def _write_site(archive: Path, site: Path, at: datetime) -> None:
 @click.option("--rebuild", "rebuilt", help="Compile a release again: NUMBER/REVISION.")
 @click.option("--head", help="Digest noted earlier: the ledger must still hold that entry.")
 @click.option(
+    "--plant",
+    type=click.Path(path_type=Path, dir_okay=False, exists=True),
+    help="Plant file kept elsewhere: only the people and keys in it count.",
+)
+@click.option(
     "--format",
     "form",
     type=click.Choice(["text", "json"]),
@@ -132,13 +137,14 @@ def _write_site(archive: Path, site: Path, at: datetime) -> None:
     help="How the findings are written.",
 )
 @AT
-def verify(
+def verify(  # noqa: PLR0913  # one parameter for each option
     *,
     archive: Path,
     number: str | None,
     code: str | None,
     rebuilt: str | None,
     head: str | None,
+    plant: Path | None,
     form: str,
     moment: str | None,
 ) -> None:
@@ -153,7 +159,7 @@ def verify(
             sys.exit(_judge(archive, code, parse_moment(moment)))
         if rebuilt is not None:
             sys.exit(_rebuild(archive, rebuilt))
-        sys.exit(_verify(archive, number, head, form))
+        sys.exit(_verify(archive, number, (head, plant), form))
 
 
 def _judge(archive: Path, code: str, at: datetime) -> int:
@@ -182,12 +188,20 @@ def _rebuild(archive: Path, release: str) -> int:
     return 1 if different else 0
 
 
-def _verify(archive: Path, number: str | None, head: str | None, form: str) -> int:
+def _verify(
+    archive: Path, number: str | None, known: tuple[str | None, Path | None], form: str
+) -> int:
+    """Verify an archive by itself, then against a head and a plant file known from elsewhere."""
     from speccomp.archive.opening import open_archive
     from speccomp.archive.verify import check_head, verify_settled
 
     opened = open_archive(archive)
+    head, plant = known
     found = [*verify_settled(archive, number), *(check_head(opened, head) if head else ())]
+    if plant is not None:
+        from speccomp.release.trust import check_against_plant
+
+        found += check_against_plant(opened, plant)
     if form == "json":
         from speccomp.render.machine import render_findings_json
 

@@ -1,5 +1,6 @@
 """What a release refuses, each with its reason; and what it writes."""
 
+import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -12,9 +13,11 @@ from speccomp.archive.opening import open_archive
 from speccomp.archive.release_record import RELEASE, parse_release
 from speccomp.archive.verify import verify_archive
 from speccomp.release.approve import approve, build_approval
+from speccomp.release.ending import Declaration, review
 from speccomp.release.refusal import Refused
 from speccomp.release.signing import Signing
-from tests.release.plant import APPROVED, QUALITY, RELEASED, Works
+from speccomp.release.trust import check_against_plant
+from tests.release.plant import APPROVED, QUALITY, RELEASED, Works, key_pair
 
 pytestmark = pytest.mark.usefixtures("quick")
 
@@ -238,6 +241,25 @@ class TestSigned:
     def works(self, tmp_path: Path) -> Works:
         return Works(tmp_path, required=True)
 
+    def test_an_unsigned_archive_is_not_what_such_a_plant_file_asks_for(
+        self, works: Works, tmp_path: Path
+    ) -> None:
+        other = Works(tmp_path / "other")
+        other.approve()
+        other.release()
+        review(
+            other.archive,
+            Declaration("PD-100", QUALITY, "quality-engineer", RELEASED, "still right"),
+            None,
+            Signing(),
+        )
+        (works.project / ".speccomp").write_text("", encoding="utf-8")
+        found = check_against_plant(open_archive(other.archive), works.project / "plant.yaml")
+        assert [finding.message for finding in found] == [
+            f"release PD-100 A, entry 3: the statement of {QUALITY} is not signed",
+            f"review PD-100 A, entry 4: the statement of {QUALITY} is not signed",
+        ]
+
     def test_signed_approvals_are_kept_with_the_release(self, works: Works) -> None:
         works.approve()
         works.release()
@@ -282,6 +304,23 @@ class TestSigned:
         later = replace(statement, time="2026-03-02T10:00:00Z")
         found = reasons(lambda: approve(checked, later, signing, works.archive))
         assert found == (f"the signature was not made by {QUALITY} over exactly this statement",)
+
+    def test_only_the_keys_of_a_plant_file_kept_elsewhere_count(self, works: Works) -> None:
+        kept = works.root / "kept"
+        shutil.copytree(works.project, kept)
+        (kept / ".speccomp").write_text("", encoding="utf-8")
+        works.approve()
+        works.release()
+        archive = open_archive(works.archive)
+        assert check_against_plant(archive, kept / "plant.yaml") == []
+        plant = (kept / "plant.yaml").read_text(encoding="utf-8")
+        other = plant.replace(key_pair(QUALITY)[1], key_pair("Somebody Else")[1])
+        (kept / "plant.yaml").write_text(other, encoding="utf-8")
+        (found,) = check_against_plant(archive, kept / "plant.yaml")
+        assert found.rule == "archive.unknown-signer"
+        assert "is not a known one" in found.message
+        with pytest.raises(Refused, match="is no plant file"):
+            check_against_plant(archive, kept / "powder.yaml")
 
     def test_a_key_inside_the_archive_is_refused(self, works: Works) -> None:
         works.approve()
