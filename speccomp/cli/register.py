@@ -105,12 +105,15 @@ def _table(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
 
 def _write_site(archive: Path, site: Path, at: datetime) -> None:
     from speccomp.archive.opening import open_archive
-    from speccomp.release.site import build_site
+    from speccomp.release.site import build_site, names_of_documents
     from speccomp.render.files import DiskError, write_folder
 
-    files = build_site(open_archive(archive), at)
+    opened = open_archive(archive)
+    files = build_site(opened, at)
+    # Pages of what was released only later go; they may be there from another call.
+    later = names_of_documents(opened) if site.exists() else frozenset()
     try:
-        write_folder(site, files)
+        write_folder(site, files, later - files.keys())
     except DiskError as error:
         click.echo(f"error: {error}", err=True)
         sys.exit(4)

@@ -2,8 +2,8 @@
 
 import json
 import string
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Iterator
+from datetime import UTC, datetime
 from urllib.parse import quote
 
 from speccomp.archive.release_record import COMPARISON_PAGE, DOCUMENTS
@@ -19,6 +19,8 @@ from speccomp.release.register import build_page, build_periods, copy_name, regi
 from speccomp.release.uses import find_uses
 from speccomp.render.fonts import render_font_faces
 from speccomp.render.html import render_template
+
+_NEVER = datetime(9999, 1, 1, tzinfo=UTC)
 
 # What the pages may hold besides; any other sign is shown in a font of the reader's machine.
 _SIGNS = string.printable + "".join(map(chr, range(0xA1, 0x180))) + "–—‘’“”„…·−×≤≥°µ▲▼"
@@ -44,10 +46,21 @@ def build_site(archive: Archive, at: datetime) -> dict[str, bytes]:
     for row in register.rows:
         document = documents[row.number]
         page = build_page(archive, document, at)
-        name = f"documents/{quote(row.number, safe='')}.html"
-        files[name] = _page("document", at=register.as_of, page=page)
-        files |= _copies(archive, document, at)
+        files[_page_name(row.number)] = _page("document", at=register.as_of, page=page)
+        for place, number, version, source in _copies(archive, document, at):
+            files[place] = archive.read(number, version, source)
     return files
+
+
+def names_of_documents(archive: Archive) -> frozenset[str]:
+    """Return the names of all files that tell of one document, whenever it was released."""
+    documents = read_documents(archive).values()
+    copies = (copy[0] for document in documents for copy in _copies(archive, document, _NEVER))
+    return frozenset((*copies, *(_page_name(document.number) for document in documents)))
+
+
+def _page_name(number: str) -> str:
+    return f"documents/{quote(number, safe='')}.html"
 
 
 def _page(name: str, **content: object) -> bytes:
@@ -92,11 +105,13 @@ def _codes(documents: Iterable[Document], at: datetime) -> dict[str, dict[str, l
     }
 
 
-def _copies(archive: Archive, document: Document, at: datetime) -> dict[str, bytes]:
-    number, copies = document.number, {}
+def _copies(
+    archive: Archive, document: Document, at: datetime
+) -> Iterator[tuple[str, str, int, str]]:
+    """Yield where the site keeps a copy, and number, version and name of what is copied."""
+    number = document.number
     for revision in document.known(at):
         for name in archive.files(number, revision.version):
             if name.startswith(DOCUMENTS) or name == COMPARISON_PAGE:
                 place = copy_name(number, revision.name, name.removeprefix(DOCUMENTS))
-                copies[place] = archive.read(number, revision.version, name)
-    return copies
+                yield place, number, revision.version, name
