@@ -120,7 +120,8 @@ def test_a_site_keeps_what_others_put_there(works: Works, tmp_path: Path) -> Non
     earlier = run(works, "register", "--site", str(site), "--at", "2026-03-01T00:00:00Z")
     assert earlier.exit_code == 0, earlier.output
     left = {path for path in site.rglob("*") if path.is_file()}
-    assert left == {site / "index.html", site / "logo.svg"}
+    pages = {"index.html", "periods.html", "uses.html", "style.css"}
+    assert left == {site / "logo.svg", *(site / name for name in pages)}
 
 
 def test_a_refusal_says_every_reason(works: Works) -> None:
