@@ -11,6 +11,7 @@ import pytest
 from speccomp.archive.errors import SignatureFault
 from speccomp.archive.opening import open_archive
 from speccomp.archive.release_record import RELEASE, parse_release
+from speccomp.archive.statements import Record
 from speccomp.archive.verify import verify_archive
 from speccomp.release.approve import approve, build_approval
 from speccomp.release.ending import Declaration, review
@@ -201,6 +202,20 @@ def test_the_letters_of_revisions(
     works.edit("definition.yaml", lambda t: t.replace(old, f"revision: {right}\n"))
     works.approve(at=at)
     assert works.release(at=at).record.previous == last
+
+
+def test_an_approval_put_into_the_archive_by_hand_is_refused(works: Works) -> None:
+    works.approve(at=APPROVED - timedelta(days=1))
+    statement = build_approval(works.check(), QUALITY, "quality-engineer", APPROVED)
+    forged = Record(statement)
+    path = works.archive / forged.place()
+    path.write_bytes(forged.text())
+    assert reasons(works.release) == (
+        f"the ledger does not tell of the approval of {QUALITY}: it was put into the archive by "
+        "hand",
+    )
+    path.unlink()
+    works.release()
 
 
 def test_an_approval_from_the_future_is_refused(works: Works) -> None:
