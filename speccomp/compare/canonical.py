@@ -137,7 +137,7 @@ class _Walk:
         return _text(value)
 
     def _list(self, values: tuple[object, ...], path: Path) -> Node:
-        if values and all(isinstance(value, str) for value in values):
+        if values and all(isinstance(value, str | int) for value in values):
             return tuple(str(value) for value in values)
         items = Items()
         for index, value in enumerate(values):

@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.differences import Difference, find_differences
 from speccomp.compare.files import file_changes
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import Path, part_after
 from speccomp.compare.sides import Sides, put_side_by_side
 from speccomp.compare.table import DETECTORS, FIELDS, GROUPS, Pattern
@@ -75,7 +74,7 @@ def _changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change
 
 def _raw(sides: Sides, found: Difference) -> Change:
     """Return a difference that no rule knows, with all it holds."""
-    return sides.change("raw", found, ("unknown",), values=whole(found))
+    return sides.change("raw", found, ("unknown",))
 
 
 def _unchanged(sides: Sides, changes: Sequence[Change]) -> Iterator[str]:

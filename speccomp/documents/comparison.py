@@ -7,7 +7,7 @@ from speccomp.compare.change import Change, Comparison, Size
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.effects import NumberChange
 from speccomp.compare.marks import Marks, build_marks, renamed_steps
-from speccomp.compare.outline import both_sides
+from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES, RULES, Significance
 from speccomp.documents.characteristics import build_characteristics
 from speccomp.documents.common import build_title_block
@@ -88,7 +88,9 @@ def _verdict(comparison: Comparison) -> tuple[str, bool]:
     content = f"The content calls for: {found}."
     if note is None or not note.change_class:
         return f"{content} The change note gives no class.", True
-    said = f"The change note says {note.change_class} ({CLASSES[note.change_class]})."
+    claimed = CLASSES[note.change_class]
+    same = str(claimed) == note.change_class
+    said = f"The change note says {note.change_class}" + ("." if same else f" ({claimed}).")
     contradictions = list(check_change_class(comparison))
     if contradictions:
         return f"{said} {content} The note makes less of the change than it is.", False
@@ -146,12 +148,13 @@ def _between(comparison: Comparison) -> Table:
 
 def _groups(comparison: Comparison) -> tuple[ChangeGroup, ...]:
     groups: list[ChangeGroup] = []
+    printed = Printed(comparison)
     number = 0
     for significance in Significance:
         views = []
         for change in comparison.of(significance):
             number += 1
-            views.append(_change(change, str(number)))
+            views.append(_change(change, str(number), printed))
         title = str(significance)
         if views:
             slug = title.replace(" ", "-")
@@ -159,8 +162,8 @@ def _groups(comparison: Comparison) -> tuple[ChangeGroup, ...]:
     return tuple(groups)
 
 
-def _change(change: Change, number: str) -> ChangeView:
-    before, after = mark_lines(*both_sides(change.before, change.after))
+def _change(change: Change, number: str, printed: Printed) -> ChangeView:
+    before, after = mark_lines(*printed.sides(change))
     rules = [RULES[name] for name in change.rules]
     first = rules[0].significance
     decided = tuple(

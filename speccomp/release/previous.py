@@ -15,7 +15,7 @@ from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.compare import compare
-from speccomp.compare.outline import outline
+from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES
 from speccomp.documents.change_bars import changed_of
 from speccomp.model.issue import Changed
@@ -118,8 +118,9 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
             )
         found = compare(before.process, process, (before.sources, checked.sources))
         since = changes_since(before, checked)
+    printed = Printed(found)
     return Compared(
-        tuple(_plain(change) for change in found.changes),
+        tuple(_plain(change, printed) for change in found.changes),
         _class(process, found),
         tuple(finding.message for finding in check_change_class(found)),
         changed_of(since),
@@ -134,11 +135,12 @@ def _class(process: Process, found: Comparison) -> str:
     return names[0] if names else "editorial"
 
 
-def _plain(change: Change) -> Json:
+def _plain(change: Change, printed: Printed) -> Json:
+    before, after = printed.sides(change)
     return {
         "title": change.title,
         "what": change.words,
-        "before": "; ".join(outline(change.before)),
-        "after": "; ".join(outline(change.after)),
+        "before": "; ".join(before),
+        "after": "; ".join(after),
         "significance": change.significance.value,
     }
