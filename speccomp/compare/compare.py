@@ -12,6 +12,7 @@ from speccomp.compare.change import Change, Comparison
 from speccomp.compare.differences import Difference, find_differences
 from speccomp.compare.files import file_changes
 from speccomp.compare.paths import Path, part_after
+from speccomp.compare.renamed import find_renamed
 from speccomp.compare.sides import Sides, put_side_by_side
 from speccomp.compare.table import DETECTORS, FIELDS, GROUPS, Pattern
 from speccomp.model.process import Process
@@ -38,7 +39,8 @@ def compare(
     order = {found.path: place for place, found in enumerate(differences)}
     changes.sort(key=lambda change: order.get(change.path, len(order)))
     changes += file_changes(sides)
-    return Comparison(before, after, tuple(changes), tuple(_unchanged(sides, changes)))
+    unchanged = tuple(_unchanged(sides, changes))
+    return Comparison(before, after, tuple(changes), unchanged, find_renamed(sides, changes))
 
 
 def uncovered(
@@ -121,5 +123,7 @@ _LISTS = {
 
 def _named(sides: Sides, path: Path) -> str:
     """Return the name of an item that did not change."""
+    if path[0] == "cautions":
+        return sides.title(path)
     name = sides.text((*path, "title")) or sides.text((*path, "name")) or part_after(path[1])
     return f"{_LISTS[str(path[0])]}: {name}"

@@ -6,6 +6,7 @@ from speccomp.compare.paths import ORDER, Path, part_after, path_after
 
 _FIELDS = {
     "id": "id",
+    "key": "name in the definition",
     "characteristics": "limit",
     "sha512": "SHA-512",
     "actions": "what to do",
