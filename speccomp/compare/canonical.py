@@ -34,7 +34,18 @@ Node: TypeAlias = "Leaf | dict[Part, Node]"
 Branch: TypeAlias = dict[Part, Node]
 
 # What identifies an item of a list, where the matching of the two revisions does not say.
-_KEYS = ("id", "number", "material", "name", "substance", "revision", "finding", "topic")
+_KEYS = (
+    "id",
+    "number",
+    "material",
+    "name",
+    "substance",
+    "revision",
+    "finding",
+    "topic",
+    "at",
+    "equipment",
+)
 
 
 @dataclass(slots=True)

@@ -7,6 +7,7 @@ covers is reported as a raw difference, so nothing is ever dropped.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.differences import Difference, find_differences
@@ -14,6 +15,7 @@ from speccomp.compare.files import file_changes
 from speccomp.compare.paths import Path, part_after
 from speccomp.compare.renamed import find_renamed
 from speccomp.compare.sides import Sides, put_side_by_side
+from speccomp.compare.statements import reasons_for
 from speccomp.compare.table import DETECTORS, FIELDS, GROUPS, Pattern
 from speccomp.model.process import Process
 from speccomp.source.project import Sources
@@ -37,6 +39,7 @@ def compare(
     changes = list(_changes(sides, differences))
     changes += (_raw(sides, found) for found in uncovered(differences, changes))
     order = {found.path: place for place, found in enumerate(differences)}
+    changes = [_with_reason(after, change) for change in changes]
     changes.sort(key=lambda change: order.get(change.path, len(order)))
     changes += file_changes(sides)
     unchanged = tuple(_unchanged(sides, changes))
@@ -72,6 +75,12 @@ def _changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change
                 if pattern.matches(difference.path):
                     yield from handle(sides, difference)
                     break
+
+
+def _with_reason(after: Process, change: Change) -> Change:
+    """Add the reasons that the change note gives for a change."""
+    reasons = [f"reason given: {reason.why}" for reason in reasons_for(after.change, change)]
+    return replace(change, note="; ".join([change.note] * bool(change.note) + reasons))
 
 
 def _raw(sides: Sides, found: Difference) -> Change:

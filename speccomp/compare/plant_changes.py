@@ -8,6 +8,7 @@ from speccomp.compare.differences import Difference
 from speccomp.compare.outline import both_sides
 from speccomp.compare.paths import ORDER, Path
 from speccomp.compare.sides import Sides
+from speccomp.compare.statements import like_for_like
 from speccomp.compare.values import presence, value_changes
 from speccomp.quantities import Toleranced
 
@@ -58,7 +59,9 @@ def equipment_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         rules = ("document-data",) if rules != _NOT_USED else rules
         yield sides.change("equipment-data", found, rules)
     elif field in ("tag", "type"):
-        yield sides.change("equipment-replaced", found, rules)
+        alike, note = like_for_like(sides, ident, ident)
+        rules = ("like-for-like",) if alike and rules != _NOT_USED else rules
+        yield sides.change("equipment-replaced", found, rules, note=note)
     elif rules == _NOT_USED or not isinstance(found.before, Toleranced):
         yield sides.change("equipment-data", found, rules)
     else:

@@ -7,6 +7,7 @@ from speccomp.compare.change import Change
 from speccomp.compare.decide import marks_within, process_rules, works_material
 from speccomp.compare.differences import Difference
 from speccomp.compare.sides import Sides
+from speccomp.compare.statements import like_for_like
 from speccomp.compare.values import (
     list_changes,
     period_changes,
@@ -96,8 +97,14 @@ def step_equipment(sides: Sides, found: Difference) -> Iterator[Change]:
         if other is not None:
             new.remove(other)
             changes.remove(other)
+            alike, note = like_for_like(sides, str(one.before), str(other.after))
             changes[changes.index(one)] = replace(
-                one, kind="equipment-replaced", after=other.after, after_span=other.after_span
+                one,
+                kind="equipment-replaced",
+                after=other.after,
+                after_span=other.after_span,
+                rules=("like-for-like",) if alike else one.rules,
+                note=note,
             )
     yield from changes
 

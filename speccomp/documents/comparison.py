@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from speccomp.compare.change import Change, Comparison, Size
-from speccomp.compare.change_class import check_change_class
+from speccomp.compare.change_class import check_change_class, check_reasons
 from speccomp.compare.marks import build_marks
 from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES, RULES, Significance
@@ -42,10 +42,11 @@ def build_comparison(
     """Return the report of a comparison."""
     marks = build_marks(comparison)
     verdict, agrees = _verdict(comparison)
+    gaps = [_sentence(finding.message) for finding in check_reasons(comparison)]
     return ComparisonReport(
         title_block=_title_block(comparison),
-        verdict=verdict,
-        agrees=agrees,
+        verdict=" ".join((verdict, *gaps)),
+        agrees=agrees and not gaps,
         note=_note(comparison),
         revisions=_revisions(comparison, origins),
         counts=_counts(comparison),
@@ -72,6 +73,10 @@ def _title_block(comparison: Comparison) -> TitleBlock:
     )
 
 
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}."
+
+
 def _verdict(comparison: Comparison) -> tuple[str, bool]:
     """Return what the change note says against what was found."""
     found, note = comparison.significance, comparison.after.change
@@ -83,8 +88,7 @@ def _verdict(comparison: Comparison) -> tuple[str, bool]:
     claimed = CLASSES[note.change_class]
     same = str(claimed) == note.change_class
     said = f"The change note says {note.change_class}" + ("." if same else f" ({claimed}).")
-    contradictions = list(check_change_class(comparison))
-    if contradictions:
+    if any(check_change_class(comparison)):
         return f"{said} {content} The note makes less of the change than it is.", False
     return f"{said} {content} The two agree.", True
 

@@ -13,11 +13,12 @@ from speccomp.archive.release_record import (
 )
 from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
-from speccomp.compare.change_class import check_change_class
+from speccomp.compare.change_class import check_change_note
 from speccomp.compare.compare import compare
 from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES
 from speccomp.documents.change_bars import changed_of
+from speccomp.findings import Severity
 from speccomp.model.issue import Changed
 from speccomp.model.process import Process
 from speccomp.model.revisions import (
@@ -122,7 +123,11 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
     return Compared(
         tuple(_plain(change, printed) for change in found.changes),
         _class(process, found),
-        tuple(finding.message for finding in check_change_class(found)),
+        tuple(
+            finding.message
+            for finding in check_change_note(found)
+            if finding.severity is Severity.ERROR
+        ),
         changed_of(since),
     )
 
