@@ -1,6 +1,6 @@
 """What must be warned of against what the definition says: the proof, row by row."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -83,10 +83,21 @@ class Coverage:
     duplicates: tuple[Duplicate, ...]
     contradictions: tuple[Contradiction, ...]
     materials: tuple[MaterialHazards, ...]
+    scenes: tuple[Scene, ...]
 
     def of_topic(self, topic: str) -> tuple[Row, ...]:
         """Return the rows of one topic."""
         return tuple(row for row in self.rows if row.topic.id == topic)
+
+
+def cautions_before(process: Process) -> Mapping[str, tuple[Caution, ...]]:
+    """Return the cautions that stand before each step, by its id."""
+    places = _Places(process)
+    standing = [(caution, places.of(caution)) for caution in process.cautions]
+    return {
+        step.id: tuple(caution for caution, at in standing if number in at)
+        for number, step in enumerate(process.steps)
+    }
 
 
 def build_coverage(process: Process) -> Coverage:
@@ -107,6 +118,7 @@ def build_coverage(process: Process) -> Coverage:
             found for triggers in grouped.values() for found in _contradictions(triggers, scenes)
         ),
         materials,
+        scenes,
     )
 
 
@@ -205,10 +217,18 @@ def _before_step(
         trigger.scene,
         trigger.facts,
         verdict,
-        found or next(iter(cautions), None),
+        found or _nearest(cautions, places, number, verdict),
         by_plant=places.wanted(topic, trigger.signal) is not trigger.signal,
     )
     return _settled(row, trigger)
+
+
+def _nearest(
+    cautions: Sequence[Caution], places: _Places, number: int, verdict: Verdict
+) -> Caution | None:
+    """Return the caution that comes nearest to standing right: a late one stands behind."""
+    behind = [c for c in cautions if any(at > number for at in places.of(c))]
+    return next(iter(behind if verdict is Verdict.LATE else cautions), None)
 
 
 def _settled(row: Row, trigger: Trigger) -> Row:

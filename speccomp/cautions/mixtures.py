@@ -234,17 +234,21 @@ def _by_ph(
             yield code, f"pH {ph:g}"
 
 
+_NAMED = {"epoxy", "isocyanate", "chromate-cement"}
+"""Groups of sensitisers that a supplemental statement of their own names."""
+
+
 def _supplements(shares: Sequence[Share], found: Iterable[str]) -> Iterator[tuple[str, str]]:
     """Yield the supplemental statements that a constituent calls for."""
+    given = set(found)
     for entry in hazard_data()["supplement_limits"]:
         named = [share.name for share in shares if entry["group"] in share.groups]
-        if named:
+        if named and entry.get("unless") not in given:
             yield entry["gives"], f"contains {', '.join(named)}"
-    given = set(found)
     sensitisers = [
         share
         for share in shares
-        if {"H317", "H334"} & set(share.codes) and not {"epoxy", "isocyanate"} & set(share.groups)
+        if {"H317", "H334"} & set(share.codes) and not _NAMED & set(share.groups)
     ]
     if not given & {"H317", "H334"} and any(s.per_cent >= 0.1 - _ROUND for s in sensitisers):
         names = ", ".join(share.name for share in sensitisers)

@@ -3,32 +3,48 @@
 from collections.abc import Sequence
 
 from speccomp.model.process import Process
-from speccomp.model.shared import Signal
+from speccomp.model.shared import Caution, Signal
 
 _LONGEST = 96
 
 
-def yaml_to_paste(
-    process: Process, topic: str, places: Sequence[str], signal: Signal | None = None
+def entry_to_paste(
+    process: Process, topic: str, entries: Sequence[tuple[Sequence[str], Signal | None]]
 ) -> str:
     """
-    Return an entry of `cautions` as it has to be pasted.
+    Return entries of `cautions` for one topic as they have to be pasted.
 
-    `places` are ids of steps, none for a general caution. `signal` is given where the word of the
-    text must be changed. The key `cautions` comes with it where the definition has none.
+    Each entry has the ids of its steps, none for a general caution, and a word where that of the
+    text must be changed. The key `cautions` comes with them where the definition has none.
     """
-    fields = [f"topic: {topic}"]
+    listed = [_fields(topic, places, signal) for places, signal in entries]
+    key = process.spans.get("cautions")
+    if key is None:
+        return "\n".join(["cautions:", *(line for fields in listed for line in _item(fields, 2))])
+    first = process.cautions[0].span if process.cautions else None
+    if first is not None and first.line == key.line:
+        return ", ".join("{" + ", ".join(fields) + "}" for fields in listed)
+    indent = first.column - 3 if first else 2
+    return "\n".join(line for fields in listed for line in _item(fields, indent))
+
+
+def keys_to_paste(
+    caution: Caution, signal: Signal | None = None, before: Sequence[str] = ()
+) -> str:
+    """Return keys of an entry that is there, as they have to stand in it."""
+    indent = caution.span.column - 1
+    margin = " " * indent
+    fields = _fields("", before, signal)
+    return "\n".join(margin + line for field in fields for line in _wrapped(field, indent))
+
+
+def _fields(topic: str, places: Sequence[str], signal: Signal | None) -> list[str]:
+    fields = [f"topic: {topic}"] if topic else []
     if signal is not None:
         fields.append(f"signal: {signal}")
     if places:
         fields.append(f"before: [{', '.join(places)}]")
-    key = process.spans.get("cautions")
-    if key is None:
-        return "\n".join(["cautions:", *_item(fields, 2)])
-    first = process.cautions[0].span if process.cautions else None
-    if first is not None and first.line == key.line:
-        return "{" + ", ".join(fields) + "}"
-    return "\n".join(_item(fields, first.column - 3 if first else 2))
+    return fields
 
 
 def _item(fields: Sequence[str], indent: int) -> list[str]:

@@ -34,7 +34,7 @@ from speccomp.findings import Finding
 from speccomp.model.issue import Issue
 from speccomp.model.material import Material
 from speccomp.model.plant import Equipment
-from speccomp.model.process import Process, Step
+from speccomp.model.process import Container, Process, Step
 from speccomp.model.shared import Caution
 
 
@@ -216,7 +216,7 @@ def _step(
         equipment=tuple(equipment_name(item) for item in step.equipment),
         gear=gear_of_step(step, cautions),
         characteristics=tuple(shown[item.id] for item in step.characteristics),
-        facts=_facts(step),
+        facts=_facts(process, step),
         why=step.why,
         note=step.note,
         if_not=build_reactions(process, (step,)),
@@ -235,7 +235,7 @@ def _is_first(process: Process, step: Step, caution: Caution) -> bool:
     return next(s for s in process.steps if s.use == step.use) is step
 
 
-def _facts(step: Step) -> tuple[str, ...]:
+def _facts(process: Process, step: Step) -> tuple[str, ...]:
     facts = []
     if step.method:
         facts.append(f"Method: {step.method}")
@@ -243,7 +243,18 @@ def _facts(step: Step) -> tuple[str, ...]:
         facts.append("Keep it covered." if step.covered else "Leave it uncovered.")
     if step.keep:
         facts.append(f"Keep for {step.keep}.")
+    facts.extend(_told(process, container) for container in step.containers)
     return tuple(facts)
+
+
+def _told(process: Process, container: Container) -> str:
+    """Return what tells the next person what is in a container."""
+    if container.ticket:
+        record = process.records[container.ticket].title
+        return f"{record} on {container.name}, all shift: “{container.label}”"
+    if container.label:
+        return f"Label on {container.name}: “{container.label}”"
+    return f"Use up what is in {container.name} yourself in this shift."
 
 
 def _acceptance(process: Process, shown: Mapping[str, CharacteristicView]) -> Table:

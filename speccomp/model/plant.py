@@ -89,6 +89,15 @@ class Margins:
 
 
 @dataclass(frozen=True, slots=True)
+class Emergency:
+    """How long the longest way takes on foot; None where not stated."""
+
+    eye_rinse: Toleranced | None = None
+    safety_shower: Toleranced | None = None
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class GaugeFit:
     """Steps of the gauge in a band, and half the band over the uncertainty, at the least."""
 
@@ -128,5 +137,6 @@ class Plant:
     gauge_fit: GaugeFit
     required_declarations: tuple[str, ...]
     special_processes: tuple[str, ...] = ()
+    emergency: Emergency = field(default_factory=Emergency)
     release: ReleaseRules = field(default_factory=ReleaseRules)
     span: Span = span_field()

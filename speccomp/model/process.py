@@ -128,6 +128,22 @@ class Image:
 
 
 @dataclass(frozen=True, slots=True)
+class Container:
+    """
+    A container that a step fills, and what is written on it or on its ticket.
+
+    `ticket` is the id of the record that stands in for its label. `same_person` tells that who
+    fills it uses it up in the same shift.
+    """
+
+    name: str
+    label: str
+    ticket: str
+    same_person: bool
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One piece of work; `block` and `use` name the step block it is from and the use of it."""
 
@@ -152,6 +168,7 @@ class Step:
     block: str
     use: str = ""
     specimen: Specimen | None = None
+    containers: tuple[Container, ...] = ()
     action_spans: tuple[Span, ...] = field(default=(), compare=False, repr=False)
     span: Span = span_field()
     used_at: Span = span_field()

@@ -8,6 +8,7 @@ from speccomp.model.node import Node
 from speccomp.model.packs import Topic, texts_of
 from speccomp.model.plant import (
     Defaults,
+    Emergency,
     Equipment,
     GaugeFit,
     Margins,
@@ -85,6 +86,7 @@ def resolve_plant(tree: Tree, found: list[Finding], packs: Iterable[Tree] = ()) 
         gauge_fit=_gauge_fit(node.get("gauge_fit")),
         required_declarations=node.texts("required_declarations"),
         special_processes=node.texts("special_processes"),
+        emergency=_emergency(node.get("emergency")),
         release=resolve_release(node.get("release"), roles),
         span=node.span,
     )
@@ -126,6 +128,14 @@ def _waiver_policy(node: Node | None) -> WaiverPolicy:
     if node is None:
         return WaiverPolicy()
     return WaiverPolicy(*(node.texts(key) for key in ("never", "roles", "safety_roles")))
+
+
+def _emergency(node: Node | None) -> Emergency:
+    if node is None:
+        return Emergency()
+    return Emergency(
+        node.value("eye_rinse", Kind.TIME), node.value("safety_shower", Kind.TIME), node.key_span
+    )
 
 
 def _margins(node: Node | None) -> Margins:

@@ -10,6 +10,7 @@ from speccomp.model.node import Node
 from speccomp.model.operations import LIMIT_KINDS, OPERATIONS
 from speccomp.model.process import (
     Characteristic,
+    Container,
     Control,
     Hold,
     Image,
@@ -128,9 +129,24 @@ def _step(node: Node, ident: str, block: str, context: Context) -> Step:
         note=node.text("note"),
         block=block,
         specimen=_specimen(node.get("specimen")),
+        containers=tuple(_containers(node, context)),
         action_spans=spans,
         span=node.key_span if node.get("id") is None else node.child("id").span,
     )
+
+
+def _containers(node: Node, context: Context) -> Iterator[Container]:
+    for item in node.items("containers"):
+        ticket = item.get("ticket")
+        if ticket:
+            resolve_name(ticket, context.records, "record", "the definition with its plant file")
+        yield Container(
+            item.text("name"),
+            item.text("label"),
+            item.text("ticket"),
+            bool(item.flag("same_person")),
+            item.span,
+        )
 
 
 def _limits(node: Node, ident: str, context: Context) -> Iterator[Characteristic]:

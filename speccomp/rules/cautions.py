@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from speccomp.cautions.coverage import Coverage, Row, Verdict, build_coverage
-from speccomp.cautions.paste import yaml_to_paste
-from speccomp.cautions.words import find_phrase
+from speccomp.cautions.coverage import Coverage, Row, build_coverage, cautions_before
+from speccomp.cautions.cures import Cure, cures_of_late, cures_of_missing, cures_of_too_weak
 from speccomp.findings import Finding, Related, Severity
-from speccomp.model.process import Process
-from speccomp.model.shared import Signal
+from speccomp.model.packs import Stands
+from speccomp.model.shared import Caution
 from speccomp.rules.facts import Facts
 
 
@@ -40,35 +39,45 @@ def missing(facts: Facts) -> Iterator[Finding]:
           - {topic: oven-fume, signal: caution, before: [cure]}
     """
     process = facts.process
-    cited = {caution.topic for caution in process.cautions}
-    rows: dict[tuple[str, str], list[Row]] = {}
-    for row in coverage_of(facts).rows:
-        if row.verdict is Verdict.MISSING:
-            # A topic that is not there at all is one fault; else each step without it is one.
-            rows.setdefault((row.topic.id, row.place if row.topic.id in cited else ""), []).append(
-                row
-            )
-    for (topic, place), lacking in rows.items():
+    for cure in cures_of_missing(process, coverage_of(facts).rows):
+        topic, into = cure.rows[0].topic.id, cure.into
+        added = "add to `cautions`:" if "cautions" in process.spans else _AT_THE_END
+        whole = into is None and all(caution.topic != topic for caution in process.cautions)
         yield Finding(
             Severity.ERROR,
             "caution.missing",
-            lacking[0].at.step.place,
-            _lacks(topic, lacking),
-            "add at the end of the file:"
-            if "cautions" not in process.spans
-            else "add to `cautions`:",
-            _related(lacking),
-            f"{place}/{topic}" if place else topic,
-            paste=_to_paste(process, lacking),
+            cure.rows[0].at.step.place,
+            _lacks(topic, cure.rows),
+            added if into is None else _written_into(into, "before"),
+            _related(cure.rows, into),
+            topic if whole else _subject(cure),
+            paste=cure.paste,
         )
 
 
+_AT_THE_END = "add at the end of the file:"
+
+
+def _written_into(caution: Caution, key: str) -> str:
+    return f"in the caution `{caution.topic}` of line {caution.span.line}, write as `{key}`:"
+
+
+def _subject(cure: Cure) -> str:
+    """Return the steps and the topic: a waiver of one step does not cover another one."""
+    topic = cure.rows[0].topic.id
+    places = [row.place for row in cure.rows if row.place]
+    return f"{','.join(places)}/{topic}" if places else topic
+
+
 def _lacks(topic: str, rows: Sequence[Row]) -> str:
-    places = [f"`{row.place}`" for row in rows if row.place]
-    where = f"before {_listed(places)}" if places else "up front"
     title = rows[0].topic.title
     title = title[0].lower() + title[1:] if title[1:2].islower() else title
-    return f"no caution `{topic}` ({title}) stands {where}: {_telling(rows[0])}"
+    return f"no caution `{topic}` ({title}) stands {_where(rows)}: {_telling(rows[0])}"
+
+
+def _where(rows: Sequence[Row]) -> str:
+    places = [f"`{row.place}`" for row in rows if row.place]
+    return f"before {_listed(places)}" if places else "up front"
 
 
 def _telling(row: Row) -> str:
@@ -80,18 +89,10 @@ def _listed(words: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
-def _related(rows: Sequence[Row]) -> tuple[Related, ...]:
+def _related(rows: Sequence[Row], into: Caution | None = None) -> tuple[Related, ...]:
     facts = dict.fromkeys(fact for row in rows for fact in row.facts[-1:])
-    return tuple(Related(fact.span, f"this calls for it: {fact.text}") for fact in [*facts][:3])
-
-
-def _to_paste(process: Process, rows: Sequence[Row]) -> str:
-    topic = rows[0].topic
-    own = process.plant.cautions.get(topic.id)
-    said = own.signal if own is not None else topic.signal
-    wanted = min((row.signal for row in rows), key=lambda signal: signal.rank)
-    places = [row.place for row in rows if row.place]
-    return yaml_to_paste(process, topic.id, places, wanted if wanted is not said else None)
+    found = [Related(fact.span, f"this calls for it: {fact.text}") for fact in [*facts][:3]]
+    return (*(() if into is None else (Related(into.span, "it stands here"),)), *found)
 
 
 def late(facts: Facts) -> Iterator[Finding]:
@@ -108,27 +109,32 @@ def late(facts: Facts) -> Iterator[Finding]:
         cautions:
           - {topic: mixer-entangle, before: [mix]}
     """
-    for row in coverage_of(facts).rows:
-        if row.verdict is not Verdict.LATE or row.caution is None or not row.topic.required:
+    process = facts.process
+    for cure in cures_of_late(process, coverage_of(facts).rows):
+        row, caution = cure.rows[0], cure.into
+        if caution is None:
             continue
-        stands = _listed([f"`{place}`" for place in row.caution.before])
+        stands = _listed([f"`{place}`" for place in caution.before])
         if row.scene is None:
             message = f"the caution `{row.topic.id}` stands before {stands}, not up front"
             hint = "delete its `before`, so that it stands with the general cautions"
         else:
+            needing = _listed([f"`{row.place}`" for row in cure.rows])
+            needs = "needs" if len(cure.rows) == 1 else "need"
             message = (
-                f"the caution `{row.topic.id}` stands before {stands}, but `{row.place}` needs it "
+                f"the caution `{row.topic.id}` stands before {stands}, but {needing} {needs} it "
                 f"earlier: {_telling(row)}"
             )
-            hint = f"put `{row.place}` into its `before`"
+            hint = _written_into(caution, "before")
         yield Finding(
             Severity.ERROR,
             "caution.late",
-            row.caution.span,
+            caution.span,
             message,
             hint,
             (Related(row.at.step.place, "the work that it protects begins here"),),
-            f"{row.place}/{row.topic.id}" if row.place else row.topic.id,
+            _subject(cure),
+            paste=cure.paste,
         )
 
 
@@ -146,21 +152,22 @@ def too_weak(facts: Facts) -> Iterator[Finding]:
         cautions:
           - {topic: mixer-entangle, signal: warning, before: [mix]}
     """
-    for row in coverage_of(facts).rows:
-        caution = row.caution
-        if row.verdict is not Verdict.TOO_WEAK or caution is None:
+    for cure in cures_of_too_weak(coverage_of(facts).rows):
+        caution = cure.into
+        if caution is None:
             continue
-        where = f"before `{row.place}`" if row.place else "up front"
+        row = min(cure.rows, key=lambda row: row.signal.rank)
         why = "the plant's own text" if row.by_plant else _telling(row)
         yield Finding(
             Severity.ERROR,
             "caution.too-weak",
             caution.span,
-            f"the caution `{caution.topic}` {where} says {caution.signal}; {row.signal} is asked "
-            f"for by {why}",
-            f"write `signal: {row.signal}`",
-            _related([row]),
-            f"{row.place}/{caution.topic}" if row.place else caution.topic,
+            f"the caution `{caution.topic}` {_where(cure.rows)} says {caution.signal}; "
+            f"{row.signal} is asked for by {why}",
+            _written_into(caution, "signal"),
+            _related(cure.rows),
+            _subject(cure),
+            paste=cure.paste,
         )
 
 
@@ -191,6 +198,55 @@ def duplicated(facts: Facts) -> Iterator[Finding]:
         )
 
 
+MOST_BEFORE_A_STEP = 3
+"""Cautions before one step (own limit)."""
+
+
+def too_many(facts: Facts) -> Iterator[Finding]:
+    """
+    More than three cautions stand before one step.
+
+    Why: who meets a pile of panels at every turn learns to skip them, the grave one too. What is
+        general stands up front or before an earlier step; a step that has many dangers of its own
+        is more than one step.
+    Source: ANSI Z535.6: too many messages hide the real ones (from memory); three is an own limit.
+    Bad:
+        cautions:
+          - {topic: eye-wash}
+          - {topic: hygiene-hands, before: [mix]}
+          - {topic: nuisance-dust, before: [weigh-powder, mix]}
+          - {topic: alkali-splash, before: [weigh-liquid, mix, fill]}
+          - {topic: mixer-entangle, before: [mix]}
+    Good:
+        cautions:
+          - {topic: eye-wash}
+          - {topic: hygiene-hands}
+          - {topic: nuisance-dust, before: [weigh-powder, mix]}
+          - {topic: alkali-splash, before: [weigh-liquid, mix, fill]}
+          - {topic: mixer-entangle, before: [mix]}
+    """
+    process = facts.process
+    rows = coverage_of(facts).rows
+    here = {(row.topic.id, row.place) for row in rows if row.topic.stands is Stands.EACH}
+    steps = {step.id: step for step in process.steps}
+    for place, standing in cautions_before(process).items():
+        if len(standing) <= MOST_BEFORE_A_STEP:
+            continue
+        free = [f"`{c.topic}`" for c in standing if (c.topic, place) not in here]
+        yield Finding(
+            Severity.NOTE,
+            "caution.too-many",
+            steps[place].place,
+            f"{len(standing)} cautions stand before `{place}`; more than {MOST_BEFORE_A_STEP} are "
+            "skipped",
+            f"put {_listed(free)} earlier, or split the step"
+            if free
+            else "split the step, so that each part has the cautions of its own",
+            tuple(Related(c.span, f"one of them is `{c.topic}`") for c in standing),
+            place,
+        )
+
+
 def orphaned(facts: Facts) -> Iterator[Finding]:
     """
     Nothing that can be seen in the definition calls for a caution.
@@ -214,90 +270,3 @@ def orphaned(facts: Facts) -> Iterator[Finding]:
             "delete it, or give the card or the plant file what shows the danger",
             subject=caution.topic,
         )
-
-
-def contradicted(facts: Facts) -> Iterator[Finding]:
-    """
-    An instruction orders what a caution forbids.
-
-    Why: people do what the step says, whatever the caution above it says.
-    Source: common practice, no source; each topic of the caution packs names its own.
-    Bad:
-        steps:
-          - id: weigh-liquid
-            operation: weigh
-            material: liquid
-            do: Weigh the liquid and thin it with more water.
-            with: [bench-scale]
-    Good:
-        steps:
-          - id: weigh-liquid
-            operation: weigh
-            material: liquid
-            do: Weigh the liquid. Never thin it with more water.
-            with: [bench-scale]
-    """
-    for found in coverage_of(facts).contradictions:
-        yield Finding(
-            Severity.ERROR,
-            "caution.contradicted",
-            found.span,
-            f"the step says “{found.action}”, which the topic `{found.topic.id}` forbids",
-            found.topic.avoid,
-            subject=f"{found.scene.step.id}/{found.topic.id}",
-        )
-
-
-WORD_OF_PEOPLE = (
-    *("injur*", "the skin", "skin burns", "burns skin", "the eye", "eyes", "lung", "lungs"),
-    *("blinds", "kill*", "fingers", "breathe*", "breathing", "hearing"),
-)
-"""Words of a consequence that is about people, so that the word notice does not fit."""
-WORDS_OF_DEATH = ("kill*", "death", "fatal", "dies", "blinds", "amputat*")
-"""Words of a consequence that is too grave for the word caution."""
-
-
-def text_against_word(facts: Facts) -> Iterator[Finding]:
-    """
-    The text of a caution tells of a graver consequence than its signal word.
-
-    Why: one of the two is wrong, and the reader believes the milder one.
-    Source: ANSI Z535.6 and ISO 3864: notice is not about people, caution is about light injuries
-        (secondary sources).
-    Bad:
-        cautions:
-          - topic: hot-rim
-            signal: notice
-            hazard: The rim of the sheath is hot.
-            consequence: It burns the skin.
-            avoid: Wear heat gloves.
-            before: [look]
-    Good:
-        cautions:
-          - topic: hot-rim
-            signal: caution
-            hazard: The rim of the sheath is hot.
-            consequence: It burns the skin.
-            avoid: Wear heat gloves.
-            before: [look]
-    """
-    graver = {Signal.NOTICE: WORD_OF_PEOPLE, Signal.CAUTION: WORDS_OF_DEATH}
-    for caution in facts.process.cautions:
-        word = next(
-            (
-                word
-                for word in graver.get(caution.signal, ())
-                if find_phrase(word, caution.consequence)
-            ),
-            None,
-        )
-        if word is not None:
-            yield Finding(
-                Severity.ERROR,
-                "caution.text-against-word",
-                caution.span,
-                f"the caution `{caution.topic}` says {caution.signal}, but its consequence is "
-                f"“{caution.consequence}”",
-                "write a stronger `signal`, or another consequence",
-                subject=caution.topic,
-            )

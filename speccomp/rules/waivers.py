@@ -14,7 +14,7 @@ LONGEST_YEARS = 2
 
 _READING = frozenset({"source", "schema", "value", "reference"})
 _OWN = frozenset({"waiver", "internal"})
-_SAFETY = frozenset({"caution", "hazard", "cure.steam"})
+_SAFETY = frozenset({"caution", "container", "hazard", "cure.steam"})
 """Families of rules, and rules, that are about people's safety."""
 
 

@@ -287,7 +287,7 @@ PEOPLE: dict[str, Situation] = {
         "caution",
         powder="packs: [{name: pail, holds: 20 kg}]",
     ),
-    "slip-spill": Situation(_WEIGH, "s", "caution", liquid="packs: [{name: can, holds: 1 gal}]"),
+    "slip-spill": Situation(_WEIGH, "", "caution", liquid="packs: [{name: can, holds: 1 gal}]"),
     "eye-wash": Situation(_WEIGH, "", "warning", liquid=sheet("H314")),
     "safety-shower": Situation(
         _WEIGH, "", "warning", liquid=sheet("H314") + "\npacks: [{name: can, holds: 20 L}]"

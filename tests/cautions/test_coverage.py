@@ -47,7 +47,45 @@ def test_a_topic_that_lacks_a_step_is_missing_there(tmp_path: Path) -> None:
     text = "cautions:\n  - {topic: alkali-splash, before: [weigh-liquid, fill]}"
     (found,) = of(check(tmp_path, text), "alkali-splash")
     assert (found.rule, found.subject) == ("caution.missing", "mix/alkali-splash")
-    assert found.paste == "  - topic: alkali-splash\n    before: [mix]"
+    assert found.hint == "in the caution `alkali-splash` of line 57, write as `before`:"
+    assert found.paste == "    before: [weigh-liquid, mix, fill]"
+    assert found.related[0].message == "it stands here"
+
+
+def test_a_text_of_its_own_is_not_stretched_to_other_steps(tmp_path: Path) -> None:
+    text = (
+        "cautions:\n  - topic: alkali-splash\n    avoid: Wear the face shield of the pump.\n"
+        "    before: [weigh-liquid]"
+    )
+    (found,) = of(check(tmp_path, text), "alkali-splash")
+    assert found.subject == "mix,fill/alkali-splash"
+    assert found.hint == "add to `cautions`:"
+    assert found.paste == "  - topic: alkali-splash\n    before: [mix, fill]"
+
+
+def test_each_word_that_is_asked_for_gets_its_entry(tmp_path: Path) -> None:
+    text = (
+        "cautions:\n  - topic: eye-wash\n"
+        "# definition.yaml\nsteps:\n"
+        "  - {id: mix, operation: mix, do: Mix it., with: [mixer]}\n"
+        "  - id: warm\n    operation: cure\n    method: oven\n    do: Start.\n    with: [oven]\n"
+        "    profile: [{hold: {at: 80 ± 4 degC, for: 2 to 3 h}}]\n"
+        "  - id: hot\n    operation: cure\n    method: oven\n    do: Start.\n    with: [oven]\n"
+        "    profile: [{hold: {at: 150 ± 5 degC, for: 2 to 3 h}}]\n"
+    )
+    (found,) = of(check(tmp_path, text), "oven-hot-surface")
+    assert found.subject == "oven-hot-surface"
+    assert found.paste == (
+        "  - topic: oven-hot-surface\n    before: [hot]\n"
+        "  - topic: oven-hot-surface\n    signal: caution\n    before: [warm]"
+    )
+
+
+def test_a_late_caution_moves_to_the_step_it_protects(tmp_path: Path) -> None:
+    text = "cautions:\n  - {topic: mixer-entangle, signal: caution, before: [fill]}"
+    (found,) = of(check(tmp_path, text), "mixer-entangle")
+    assert found.rule == "caution.late"
+    assert found.paste == "    signal: warning\n    before: [mix]"
 
 
 def test_a_general_caution_does_not_stand_before_the_step(tmp_path: Path) -> None:

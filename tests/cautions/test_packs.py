@@ -12,7 +12,7 @@ from speccomp.model.packs import Printed, Stands, Topic
 from speccomp.model.resolve_packs import built_in_topics, resolve_packs
 from speccomp.model.shared import Signal
 from speccomp.pipeline import check_file
-from speccomp.rules.cautions import WORD_OF_PEOPLE, WORDS_OF_DEATH
+from speccomp.rules.caution_texts import WORD_OF_PEOPLE, WORDS_OF_DEATH
 from speccomp.schema import FileKind, check_schema
 from speccomp.source.yaml_tree import Tree, parse_tree
 from tests.cautions.compile_packs import COMPILED, PACKS, compiled

@@ -170,3 +170,21 @@ def test_the_coverage_is_compiled_with_the_documents(tmp_path: Path) -> None:
     text = page.decode()
     for words in ("Caution coverage", "mixer-entangle", "licensed practice", "liquid.yaml:"):
         assert words in text
+
+
+def test_what_is_written_on_a_container_is_printed(tmp_path: Path) -> None:
+    text = (
+        "steps:\n  - id: decant\n    operation: weigh\n    material: liquid\n"
+        "    do: Pour the liquid into the bottle.\n    with: [bench-scale, spatula]\n"
+        "    containers:\n"
+        "      - {name: bottle, label: Silicate liquid. Burns skin and eyes.}\n"
+        "      - {name: vat, label: Silicate. Burns skin and eyes., ticket: batch-record}\n"
+        "      - {name: cup, same_person: true}\n"
+        "# plant.yaml\nequipment:\n  spatula: {type: tool, name: Vat, features: [tank]}\n"
+    )
+    (step,) = instruction(tmp_path, text).steps
+    assert step.facts == (
+        "Label on bottle: “Silicate liquid. Burns skin and eyes.”",
+        "Batch record on vat, all shift: “Silicate. Burns skin and eyes.”",
+        "Use up what is in cup yourself in this shift.",
+    )

@@ -196,6 +196,9 @@ def test_potassium_hydroxide_is_harmful_by_its_estimate() -> None:
     # (from memory); worked by hand.
     assert infer(("potassium-hydroxide", 30)) == ("H302", "H314")
     assert infer(("potassium-hydroxide", 24)) == ("H314",)  # 2083 mg/kg
+    # Corrosion spares the exclamation mark of H302. Source: CLP article 26 (1) (c), read.
+    label = label_of(infer(("potassium-hydroxide", 30)))
+    assert (label.signal, label.pictograms) == ("danger", ("GHS05", "GHS07"))
 
 
 # Source: self-classification of the industry for fine quartz, STOT RE 1 (read); the general
@@ -206,6 +209,13 @@ SILICA = [(40, "H372"), (10, "H372"), (9.9, "H373"), (5, "H373"), (1, "H373"), (
 @pytest.mark.parametrize(("share", "codes"), SILICA)
 def test_crystalline_silica(share: float, codes: str) -> None:
     assert infer(("crystalline-silica", share), form="powder") == tuple(codes.split())
+
+
+def test_the_label_of_crystalline_silica() -> None:
+    # Source: CLP table 3.9.4, label elements of STOT RE (read).
+    strong, weak = (label_of(infer(("crystalline-silica", n), form="powder")) for n in (40, 5))
+    assert (strong.signal, strong.pictograms) == ("danger", ("GHS08",))
+    assert (weak.signal, weak.pictograms) == ("warning", ("GHS08",))
 
 
 def test_crystalline_silica_under_osha() -> None:
@@ -222,6 +232,8 @@ def test_epoxy_resin() -> None:
     assert infer(("epoxy-resin", 4)) == ("EUH205", "H317", "H412")
     label = label_of(infer(("epoxy-resin", 30)))
     assert (label.signal, label.pictograms) == ("warning", ("GHS07", "GHS09"))
+    label = label_of(infer(("epoxy-resin", 4)))
+    assert (label.signal, label.pictograms) == ("warning", ("GHS07",))
 
 
 def test_mdi() -> None:
@@ -240,6 +252,11 @@ def test_portland_cement() -> None:
     assert codes == ("H315", "H318", "H335")
     assert label_of(codes).pictograms == ("GHS05", "GHS07")
     assert "H317" in infer(("portland-cement-with-chromate", 30), form="powder")
+    assert "EUH203" not in infer(("portland-cement-with-chromate", 30), form="powder")
+    # Source: CLP Annex II 2.3 (read): EUH203, unless H317 stands on the label already.
+    few = infer(("portland-cement-with-chromate", 0.5), ("alumina", 99.5), form="powder")
+    assert few == ("EUH203",)
+    assert "EUH203" not in infer(("portland-cement", 30), form="powder")
 
 
 def test_borax() -> None:
