@@ -40,7 +40,7 @@ def plant_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         yield sides.change("plant-default", found, _NOT_USED)
     elif name in ("reactions", "records"):
         yield sides.change("plant-data", found, _NOT_USED, values=whole(found))
-    elif name in _POLICY and isinstance(found.after, Toleranced):
+    elif name in _POLICY and isinstance(found.after or found.before, Toleranced):
         yield sides.change("plant-data", found, ("plant-policy",))
     elif name in _POLICY:
         yield sides.change("plant-data", found, ("plant-policy",), values=whole(found))
