@@ -85,7 +85,7 @@ CALLED: dict[str, tuple[Situation, set[tuple[str, str]]]] = {
         Situation(s.MIX, "", "", liquid=s.holds("phosphoric-acid 9.9", "water 90")),
         {("acid-splash", "caution"), ("eye-wash", "warning")},
     ),
-    # 29 CFR 1910.1053 (c), (f), (h) (read).
+    # 29 CFR 1910.1053 (a), (b) (read); (h) (read in its twin for construction).
     "quartz of 40 % weighed and cleaned": (
         Situation(
             WEIGH_POWDER + s.MIX + step("clean", "Wipe the bench.", ident="c"),
@@ -104,7 +104,7 @@ CALLED: dict[str, tuple[Situation, set[tuple[str, str]]]] = {
         Situation(WEIGH_POWDER, "", "", powder=s.holds("crystalline-silica 5", "alumina 95")),
         {("silica-dust", "warning")},
     ),
-    # 29 CFR 1910.1053 (d) (from memory).
+    # 29 CFR 1910.1053 (b), action level (read); (d) to (i) (from memory).
     "quartz of 40 % weighed under OSHA": (
         Situation(
             WEIGH_POWDER,
@@ -183,7 +183,7 @@ CALLED: dict[str, tuple[Situation, set[tuple[str, str]]]] = {
         ),
         {("ammonia-release", "warning")},
     ),
-    # 29 CFR 1910.1053 (read); common practice.
+    # 29 CFR 1910.1053 (a) (read); common practice.
     "disc with quartz broken": (
         Situation(
             s.MIX + s.CURE + step("check-discs", "Break the disc."),
@@ -207,12 +207,12 @@ CALLED: dict[str, tuple[Situation, set[tuple[str, str]]]] = {
         ),
         {("dielectric-after-dryout", "notice"), ("hv-test", "danger")},
     ),
-    # 29 CFR 1910.1200 (f) (6), (f) (8) (read).
+    # 29 CFR 1910.1200 (f) (6), (f) (8) (read as quoted).
     "decanted without a label": (
         Situation(step("weigh", "Decant it.", "material: liquid"), "", "", liquid=s.sheet("H319")),
         {("label-secondary", "warning")},
     ),
-    # 29 CFR 1910.1200 (f) (7) (read).
+    # 29 CFR 1910.1200 (f) (7) (read as quoted).
     "mixed in a fixed tank": (
         Situation(
             step("mix", "Mix it.", "with: [spatula]"),
@@ -295,7 +295,7 @@ CALLED: dict[str, tuple[Situation, set[tuple[str, str]]]] = {
         ),
         {("no-seal-before-dry", "notice"), ("steam-eruption", "warning")},
     ),
-    # 29 CFR 1910.134 (from memory).
+    # 29 CFR 1910.134 (f), (g) (read as quoted).
     "half mask worn": (
         Situation(step("inspect", "Look.", "gear: ['Half mask EN 140']"), "", ""),
         {("respirator-program", "warning")},
