@@ -1,6 +1,6 @@
 """What a work instruction says of hazards, first aid, spills and signal words."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from speccomp.cautions.hazard_data import hazard_data, statement
@@ -19,9 +19,8 @@ MEANINGS = {
 """The signal words in our own words, by ANSI Z535.6 and ISO 3864 (secondary sources)."""
 
 
-def build_signal_words(cautions: Iterable[Caution]) -> Table:
+def build_signal_words(used: Collection[Signal]) -> Table:
     """Return what the signal words in use mean, the strongest first."""
-    used = {caution.signal for caution in cautions}
     rows = tuple((word.upper(), MEANINGS[word]) for word in Signal if word in used)
     return Table(("Word", "What it means here"), rows)
 

@@ -188,3 +188,11 @@ def test_what_is_written_on_a_container_is_printed(tmp_path: Path) -> None:
         "Batch record on vat, all shift: “Silicate. Burns skin and eyes.”",
         "Use up what is in cup yourself in this shift.",
     )
+
+
+def test_the_coverage_says_that_nothing_is_open_and_explains_its_words(tmp_path: Path) -> None:
+    view = coverage(tmp_path)
+    counts = dict(view.counts.rows)
+    assert [counts[word] for word in ("missing", "too late", "too weak")] == ["0", "0", "0"]
+    explained = {row[0] for row in view.signal_words.rows}
+    assert {row.word for group in view.groups for row in group.rows} <= explained
