@@ -86,7 +86,8 @@ def _because(line: Mapping[str, Any], known: Iterable[MaterialHazards]) -> str:
     for hazards in known:
         codes = [code for code in hazards.codes if code.startswith(tuple(line["for"]))]
         if codes:
-            found.append(f"{hazards.material.name} ({', '.join(codes)})")
+            told = "" if hazards.origin is Origin.SHEET else f", {hazards.origin.name.lower()}"
+            found.append(f"{hazards.material.name} ({', '.join(codes)}{told})")
     return "; ".join(found)
 
 

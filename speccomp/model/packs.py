@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from speccomp.findings import Span
+from speccomp.model.gear import left_out
 from speccomp.model.shared import Caution, Signal, span_field
 from speccomp.quantities import Toleranced
 
@@ -181,6 +182,9 @@ def loosened(stricter: Topic, entry: Topic) -> Iterable[Loosened]:
         yield _loosened(entry, "a missing caution would only be listed")
     if entry.printed is not stricter.printed:
         yield _loosened(entry, "the document does not print it by itself")
+    missing = left_out(stricter.gear, entry.gear)
+    if missing:
+        yield _loosened(entry, f"the gear leaves out {' and '.join(missing)}")
     if entry.answers != stricter.answers:
         yield _loosened(entry, "something else than the caution would answer it")
 
@@ -204,6 +208,7 @@ def tightened(stricter: Topic, entry: Topic) -> Topic:
         required=stricter.required or entry.required,
         printed=stricter.printed,
         answers=stricter.answers,
+        gear=(*left_out(stricter.gear, entry.gear), *entry.gear),
         forbids=tuple(dict.fromkeys((*stricter.forbids, *entry.forbids))),
     )
 

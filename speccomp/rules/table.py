@@ -167,6 +167,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("caution.too-many", _N, cautions.too_many),
     ("caution.orphaned", _N, cautions.orphaned),
     ("caution.contradicted", _E, caution_texts.contradicted),
+    ("caution.gear-left-out", _W, caution_texts.gear_left_out),
     ("caution.text-against-word", _E, caution_texts.text_against_word),
     ("caution.emergency-too-far", _E, containers.emergency_too_far),
     ("container.unlabelled", _E, containers.unlabelled),

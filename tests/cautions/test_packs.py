@@ -8,6 +8,7 @@ import pytest
 from speccomp.cautions.hazard_data import known_contents, statements
 from speccomp.cautions.words import find_phrase
 from speccomp.findings import Finding
+from speccomp.model.gear import left_out
 from speccomp.model.packs import Printed, Stands, Topic
 from speccomp.model.resolve_packs import built_in_topics, resolve_packs
 from speccomp.model.shared import Signal
@@ -256,6 +257,7 @@ LOOSER = [
     ("if_missing: listed", "only be listed"),
     ("printed: first aid", "does not print"),
     ("answered_by: [{check: true}]", "something else"),
+    ("gear: [Overall]", "leaves out Close-fitting sleeves and Safety glasses"),
 ]
 
 
@@ -268,6 +270,32 @@ def test_a_plant_cannot_loosen_a_topic(line: str, said: str) -> None:
     assert (kept.signal, kept.stands, kept.required) == (base.signal, base.stands, base.required)
     assert (kept.printed, kept.answers) == (base.printed, base.answers)
     assert kept.situations == base.situations
+    assert set(kept.gear) >= set(base.gear)
+
+
+def test_a_plant_names_better_gear_of_the_same_kind() -> None:
+    topics, found = read(
+        own("- topic: acid-into-water", "  gear: ['Full face shield, EN 166', Overall]")
+    )
+    assert found == []
+    assert topics["acid-into-water"].gear == ("Full face shield, EN 166", "Overall")
+
+
+KINDS = [
+    ("Goggles, EN 166 mark 5 or ANSI/ISEA Z87.1 mark D4", "Goggles, EN 166 mark 3", True),
+    ("Goggles, EN 166 mark 3", "Safety glasses, EN 166", False),
+    ("Nitrile gloves 0.4 mm, EN ISO 374-1 type A", "Butyl gloves 0.7 mm", True),
+    ("Heat gloves, EN 407", "Nitrile gloves 0.4 mm", False),
+    ("Heat gloves, EN 407", "Gloves against heat, EN 407 level 3", True),
+    ("Cut-resistant gloves, EN 388", "Heat gloves, EN 407", False),
+    ("Filtering half mask, EN 149 FFP2", "Half mask EN 140 with P3 filter EN 143", True),
+    ("Apron", "Rubber apron, long", True),
+]
+
+
+@pytest.mark.parametrize(("asked", "worn", "same"), KINDS)
+def test_gear_is_compared_by_its_kind(asked: str, worn: str, same: bool) -> None:
+    assert (left_out([asked], [worn]) == ()) is same
 
 
 def test_two_packs_tighten_one_after_the_other() -> None:
