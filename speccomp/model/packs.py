@@ -77,6 +77,7 @@ class Situation:
     unloads: bool | None = None
     temperature: Toleranced | None = None
     hold: Toleranced | None = None
+    since_mixing: Toleranced | None = None
     pressure: Toleranced | None = None
     voltage: Toleranced | None = None
     lifted: Toleranced | None = None
