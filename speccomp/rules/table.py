@@ -170,6 +170,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("caution.gear-left-out", _W, caution_texts.gear_left_out),
     ("caution.text-against-word", _E, caution_texts.text_against_word),
     ("caution.emergency-too-far", _E, containers.emergency_too_far),
+    ("caution.no-solvent-limit", _E, containers.no_solvent_limit),
     ("container.unlabelled", _E, containers.unlabelled),
     ("container.label-without-hazards", _E, containers.label_without_hazards),
     ("hazard.unknown-code", _E, hazards.unknown_code),

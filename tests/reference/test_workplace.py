@@ -96,3 +96,15 @@ def test_a_label_of_a_mixture_names_the_hazards_of_each_part(tmp_path: Path) -> 
     assert "says nothing of the organs" in found.message
     assert "allergy" in found.message
     assert "inferred" in found.message
+
+
+def test_solvent_in_an_oven_without_a_posted_limit(tmp_path: Path) -> None:
+    # Source: NFPA 86 (secondary source): what an oven bears is posted on it.
+    paste = "family: air-setting\nform: paste\n" + s.holds("propan-2-ol 40", "alumina 60")
+    for number, (fields, found) in enumerate(
+        [((), True), (("vented: true",), True), (("solvent_limit: 250 mL",), False)]
+    ):
+        situation = Situation(s.BRUSH + s.CURE, "", "", liquid=paste, plant=s.oven(*fields))
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        assert ("caution.no-solvent-limit" in rules(checked(folder, situation).findings)) is found
