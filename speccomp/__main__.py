@@ -1,5 +1,5 @@
 """Run the command line with `python -m speccomp`."""
 
-from speccomp.cli.main import main
+from speccomp.cli.start import start
 
-main(prog_name="speccomp")
+start()

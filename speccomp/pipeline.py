@@ -7,8 +7,8 @@ at every save, does not wait for it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
@@ -28,6 +28,7 @@ from speccomp.model.resolve_plant import resolve_plant
 from speccomp.model.resolve_process import resolve_process
 from speccomp.rules.facts import Facts
 from speccomp.rules.run import check_rules
+from speccomp.rules.together import check_together
 from speccomp.rules.waivers import apply_waivers
 from speccomp.schema import FileKind, check_files, recognise
 from speccomp.source.project import Sources, load_sources
@@ -98,6 +99,18 @@ def check_file(path: Path, today: date, root: Path | None = None) -> Checked:
     return Checked(project, facts.process, found, texts, facts.derived, sources, facts.coverage)
 
 
+def check_all(paths: Iterable[Path], today: date, root: Path | None = None) -> tuple[Checked, ...]:
+    """Check files each as `check_file` does, and the definitions among them beside one another."""
+    results = [check_file(path, today, root) for path in paths]
+    resolved = [(n, one.process) for n, one in enumerate(results) if one.process is not None]
+    beside = check_together((results[n].project.root, process) for n, process in resolved)
+    for index, finding in beside:
+        number = resolved[index][0]
+        found = in_reading_order((*results[number].findings, finding))
+        results[number] = replace(results[number], findings=found)
+    return tuple(results)
+
+
 def _texts(
     project: Project, sources: Sources | None, findings: Collection[Finding]
 ) -> dict[str, str]:
@@ -113,13 +126,9 @@ def _texts(
 def _inside(project: Project, path: Path) -> str:
     """Return a path as the project names it; one outside is left for the reader to refuse."""
     absolute = Path.cwd() / path
-    try:
+    if ".." not in absolute.parts and absolute.is_relative_to(project.root):
         return absolute.relative_to(project.root).as_posix()
-    except ValueError:
-        try:
-            return (absolute.parent.resolve() / absolute.name).relative_to(project.root).as_posix()
-        except ValueError:
-            return path.as_posix()
+    return project.path_of(absolute)
 
 
 def _check_model(sources: Sources, findings: list[Finding], today: date) -> Facts | None:

@@ -104,6 +104,31 @@ def mass_loss(before: Quantity, after: Quantity) -> float:
     return (whole - not_negative(after, "g", "mass after")) / whole
 
 
+def mass_loss_uncertainty(
+    before: Quantity, after: Quantity, before_uncertainty: Quantity, after_uncertainty: Quantity
+) -> float:
+    """
+    Return the uncertainty of a mass loss from those of the two masses.
+
+    sqrt(u_after^2 + (m_after u_before/m_before)^2)/m_before.
+    before, after: masses. before_uncertainty, after_uncertainty: masses, both standard, both
+    expanded with the same factor, or both permissible errors.
+    Returns a plain number, of the same sort as what was given.
+    Source: JCGM 100:2008 (GUM), 5.1.2, from memory.
+    Validity: independent weighings.
+    Errors: KindError, RangeError for a mass of zero or less or a negative uncertainty.
+    """
+    whole = positive(before, "g", "mass before")
+    share = positive(after, "g", "mass after") / whole
+    return (
+        math.hypot(
+            not_negative(after_uncertainty, "g", "uncertainty of the mass after"),
+            share * not_negative(before_uncertainty, "g", "uncertainty of the mass before"),
+        )
+        / whole
+    )
+
+
 def disc_volume(diameter: Quantity, thickness: Quantity) -> Quantity:
     """
     Return the volume of a disc.

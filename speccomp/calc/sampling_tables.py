@@ -3,7 +3,8 @@ Tables of MIL-STD-105E (10 May 1989) for single sampling by attributes.
 
 Table I and the normal plans of Table II-A for AQL 0.65 to 6.5 % follow published copies; the other
 columns and the tightened plans of Table II-B follow the tables' diagonal rule, from memory. ISO
-2859-1 and ANSI/ASQ Z1.4 use the same normal plans. Reduced inspection is not included.
+2859-1 and ANSI/ASQ Z1.4 use the same normal plans. Reduced inspection is not included: the editions
+differ in its rejection numbers, and no copy of Table II-C could be read that others confirm.
 """
 
 LETTERS = "ABCDEFGHJKLMNPQR"

@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 import click
 
+from speccomp.cli.leftovers import find_outdated
 from speccomp.documents.change_bars import Since
 from speccomp.findings import has_errors
 from speccomp.pipeline import Checked, Format, compile_documents
@@ -53,12 +54,15 @@ def _write(folder: Path, result: Checked, formats: Sequence[Format], since: Sinc
         files = compile_documents(result, rest, since=since)
     if not files:
         return complete
+    outdated = find_outdated(folder, files, result, since)
     try:
-        write_folder(folder, files)
+        write_folder(folder, files, outdated)
     except DiskError as error:
         _complain(str(error))
         return False
     click.echo(f"{folder}: {', '.join(sorted(files))}")
+    if outdated:
+        click.echo(f"{folder}: removed as out of date: {', '.join(sorted(outdated))}")
     return complete
 
 

@@ -24,7 +24,7 @@ def today(day: date | None) -> date:
 
 def shown_path(result: Checked, file: str) -> str:
     """Return a project file as seen from the working folder."""
-    path = result.project.root / file
+    path = Path(os.path.normpath(result.project.root / file))
     try:
         return path.relative_to(Path.cwd()).as_posix()
     except ValueError:
@@ -43,9 +43,8 @@ def show_findings(results: Iterable[Checked], form: str, *, only_problems: bool 
         from speccomp.render.terminal import render_findings
 
         quiet = only_problems and not has_errors(found)
-        colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
         if not quiet:
-            click.echo(render_findings(found, texts, str, colour=colour), nl=False)
+            click.echo(render_findings(found, texts, str, colour=_colour()), nl=False)
     elif form == "json":
         from speccomp.render.machine import render_findings_json
 
@@ -61,10 +60,15 @@ def show_cautions(results: Iterable[Checked]) -> None:
     """Print what calls for a caution in each definition that was read, and what answers it."""
     from speccomp.render.caution_matrix import render_caution_matrix
 
-    colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
     for result in results:
         if result.coverage is not None:
-            click.echo("\n" + render_caution_matrix(caution_coverage_of(result), colour), nl=False)
+            matrix = render_caution_matrix(caution_coverage_of(result), _colour())
+            click.echo(f"\n{matrix}", nl=False)
+
+
+def _colour() -> bool:
+    """Tell whether a terminal shows colours; a closed output is no terminal."""
+    return sys.stdout is not None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
 
 
 def _with_shown_paths(result: Checked) -> list[Finding]:

@@ -33,7 +33,7 @@ PROJECT = click.option(
     type=click.Path(path_type=Path, file_okay=False, exists=True),
     help="Project folder; looked for when left out.",
 )
-FILE = click.argument("file", type=click.Path(path_type=Path))
+FILE = click.argument("file", type=click.Path(path_type=Path, readable=False))
 
 
 def parse_moment(text: str | None) -> datetime:

@@ -13,6 +13,7 @@ import click
 from speccomp import __version__
 from speccomp.cli.control import approve, keys, release, review, withdraw
 from speccomp.cli.register import register, verify
+from speccomp.cli.start import ends_calmly
 
 ON = click.option(
     "--on",
@@ -26,10 +27,22 @@ PROJECT = click.option(
     type=click.Path(path_type=Path, file_okay=False, exists=True),
     help="Project folder that no reference may leave; looked for when left out.",
 )
-FILES = click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+# A file that is missing or cannot be read is a finding, in the form that was asked for.
+FILES = click.argument(
+    "files", nargs=-1, required=True, type=click.Path(path_type=Path, readable=False)
+)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class Program(click.Group):
+    """The commands; an interrupt or an output that takes no more ends them without a traceback."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command that was named."""
+        with ends_calmly():
+            return super().invoke(ctx)
+
+
+@click.group(cls=Program, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, message="speccomp %(version)s")
 def main() -> None:
     """Compile process definitions into work instructions and control plans."""
@@ -59,14 +72,14 @@ def check(
     Check definitions, cards, plant files, step blocks or caution packs.
 
     Exit status: 0 without errors, 1 with errors, 2 when a file cannot be read, 3 when a rule of
-    speccomp itself failed.
+    speccomp itself failed, 4 when the output cannot be written.
     """
     from speccomp.cli.console import exit_status, show_cautions, show_findings, today
-    from speccomp.pipeline import check_file
+    from speccomp.pipeline import check_all
 
     if cautions and form != "text":
         raise click.UsageError("--cautions is for --format text")
-    results = [check_file(path, today(day), root) for path in files]
+    results = check_all(files, today(day), root)
     show_findings(results, form)
     if cautions:
         show_cautions(results)
@@ -107,8 +120,9 @@ def compile_(
     """
     Compile definitions into work instructions and control plans.
 
-    Nothing is written for a definition with errors. Exit status as for check, and 4 when the
-    disk or the PDF renderer refused.
+    Nothing is written for a definition with errors. Other files in the folder stay; documents of
+    an earlier compile that are not written again are removed where they are out of date. Exit
+    status as for check, and 4 when the disk or the PDF renderer refused.
     """
     from speccomp.cli.compare import find_changes
     from speccomp.cli.compile import compile_all
@@ -204,7 +218,3 @@ def explain(subject: str, number: str | None, root: Path | None) -> None:
 
 for command in (keys, approve, release, withdraw, review, register, verify):
     main.add_command(command)
-
-
-if __name__ == "__main__":
-    main()

@@ -2,12 +2,14 @@
 
 import sys
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
 from speccomp.cli.control import ARCHIVE, AT, parse_moment, refusals
+
+_NEVER = datetime(9999, 1, 1, tzinfo=UTC)
 
 
 @click.command()
@@ -101,9 +103,12 @@ def _write_site(archive: Path, site: Path, at: datetime) -> None:
     from speccomp.release.site import build_site
     from speccomp.render.files import DiskError, write_folder
 
-    files = build_site(open_archive(archive), at)
+    opened = open_archive(archive)
+    files = build_site(opened, at)
+    # Pages of what was released only later go; they may be there from another call.
+    later = build_site(opened, _NEVER) if site.exists() else {}
     try:
-        write_folder(site, files)
+        write_folder(site, files, later.keys() - files.keys())
     except DiskError as error:
         click.echo(f"error: {error}", err=True)
         sys.exit(4)

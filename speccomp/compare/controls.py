@@ -34,7 +34,7 @@ def control_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     elif (inherited := _stated(found)) != "":
         yield sides.change(inherited, found, ("restated",))
     else:
-        kind = _kind(name, found)
+        kind = setting_kind(name, found)
         if kind == "restated":
             yield sides.change(kind, found, ("restated",))
         elif kind:
@@ -45,7 +45,7 @@ def _field(path: Path) -> str:
     return str(path[path.index("control") + 1])
 
 
-def _kind(name: str, found: Difference) -> str:
+def setting_kind(name: str, found: Difference) -> str:
     """Return the kind of change of a control setting; empty for one that is not known."""
     gone = presence(_PRESENCE.get(name, "setting"), found)
     before, after = setting_values(found)

@@ -3,13 +3,15 @@
 from collections.abc import Iterable
 
 from speccomp.compare.change import Size
-from speccomp.compare.limits import allows_more, is_inside
+from speccomp.compare.limits import SAME_LIMIT, allows_more, is_inside
 from speccomp.compare.paths import Path, part_after, part_before
 from speccomp.compare.sides import Sides
-from speccomp.quantities import Toleranced
+from speccomp.quantities import Kind, Toleranced
 
 _ALWAYS = {"cure": "cure", "mix": "mix"}
 _WINDOWS = frozenset({"time since mixing", "application time", "working time", "open time"})
+_WEIGHING = frozenset({"weigh", "add"})
+_AMOUNTS = frozenset({Kind.MASS, Kind.VOLUME})
 _MATERIAL_STATE = frozenset(
     {
         *("condition", "reblend", "weigh", "add", "mix", "de-air", "prepare-surface", "apply"),
@@ -71,8 +73,8 @@ def limit_rules(
     `item` is the path of what has the limit, `base` the rules by which it belongs to a special
     process, `validated` the name of its validated range.
     """
-    if kind == "restated":
-        return ("restated",)
+    if kind in SAME_LIMIT:
+        return ("restated" if kind == "restated" else "resolution",)
     rules = list(base)
     if not allows_more(kind, size):
         return (*mark_rules(sides, item), "narrower")
@@ -92,6 +94,31 @@ def _stays_validated(sides: Sides, item: Path, validated: str) -> bool:
         and isinstance(known[1], Toleranced)
         and all(is_inside(limit, one) for one in ranges)
     )
+
+
+def marks_within(sides: Sides, step: Path) -> tuple[str, ...]:
+    """Return the rules by which any limit of a step is a special characteristic."""
+    lists = [(*step, name) for name in ("characteristics", "profile")]
+    return tuple(
+        rule
+        for path in lists
+        for part in dict.fromkeys(part for branch in sides.branches(path) for part in branch)
+        for rule in mark_rules(sides, (*path, part))
+    )
+
+
+def weighing_rules(sides: Sides, item: Path) -> tuple[str, ...]:
+    """Return the rule for what is weighed or metered of a material of the ratio."""
+    measured = [
+        value.kind for value in sides.nodes((*item, "requirement")) if isinstance(value, Toleranced)
+    ]
+    step = item[:2]
+    of_ratio = any(
+        side.form.text((*step, "material")) in side.form.branch(("ratio", "parts"))
+        and side.form.text((*step, "operation")) in _WEIGHING
+        for side in sides.both
+    )
+    return ("weighed",) if of_ratio and _AMOUNTS.intersection(measured) else ()
 
 
 def window_rules(sides: Sides, item: Path) -> tuple[str, ...]:

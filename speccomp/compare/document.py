@@ -30,8 +30,9 @@ def document_phase(sides: Sides, found: Difference) -> Iterator[Change]:
 
 
 def document_text(sides: Sides, found: Difference) -> Iterator[Change]:
-    """Yield the change of purpose or scope."""
-    yield from text_changes(sides, found, ())
+    """Yield the change of purpose or scope; the scope says what the work may be used for."""
+    scope = found.path == ("scope",)
+    yield from text_changes(sides, found, () if scope else ("explanation",), strict=scope)
 
 
 def change_note(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -83,7 +84,7 @@ def reaction_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         kind = presence("reaction", found)
         yield sides.change(kind, found, rules, values=whole(found))
         return
-    kind = text_change(lines_of(found.before), lines_of(found.after), sides.names)
+    kind = text_change(lines_of(found.before), lines_of(found.after), sides.names, strict=True)
     wording = kind == "wording" and found.path[2] != "responsible"
     yield sides.change(
         "wording" if wording else "reaction-content", found, ("wording",) if wording else rules

@@ -20,7 +20,8 @@ class ChangeKind:
 
 _SAME = (
     # Limits and values.
-    ("restated", "restated: the same limit in another unit or with other digits"),
+    ("restated", "restated: the same in another unit or notation"),
+    ("digits-changed", "the same limit with other digits"),
     ("limit-shifted", "limits shifted"),
     ("target-moved", "target moved between the same limits"),
     ("value-changed", "value changed"),
@@ -28,7 +29,7 @@ _SAME = (
     ("limit-replaced", "replaced by another kind of requirement"),
     # Texts.
     ("wording", "wording only"),
-    ("meaning", "wording with other numbers, negations, comparisons or names"),
+    ("meaning", "text that says something else"),
     ("rewritten", "text rewritten"),
     ("actions-reordered", "the same actions in another order"),
     # Steps.

@@ -12,6 +12,9 @@ from speccomp.quantities import (
     same_meaning,
 )
 
+SAME_LIMIT = frozenset({"restated", "digits-changed"})
+"""Kinds of change after which a limit allows exactly what it allowed before."""
+
 _DIGITS = 4
 _DIFFERENCES = {"degC": "K"}
 _NEAREST: Direction = "nearest"
@@ -28,9 +31,9 @@ def limit_change(before: Toleranced, after: Toleranced) -> tuple[str, Size | Non
         return "limit-replaced", None
     new, new_target = after.exact_limits_in(after.unit), _target(after, after.unit)
     if same_meaning(before, after) or _rounded_alike(before, after):
-        return "restated", None
+        return "digits-changed" if _other_digits(before, after) else "restated", None
     if _sides(old) != _sides(new):
-        return _other_sides(_sides(old), _sides(new)), None
+        return _other_sides(_sides(old), _sides(new)), _common_side(old, new, after)
     kind, of = _same_sides(old, new) if before.is_limit else ("value-changed", Measured.TARGET)
     ends = {
         Measured.BAND: (_width(old), _width(new)),
@@ -40,6 +43,20 @@ def limit_change(before: Toleranced, after: Toleranced) -> tuple[str, Size | Non
         Measured.TARGET: (old_target, new_target),
     }
     return kind, _moved(of, *ends[of], after, _width(old))
+
+
+def _other_digits(before: Toleranced, after: Toleranced) -> bool:
+    """Tell whether a limit in the same unit is given more or less finely: 60 ± 3, 60.0 ± 3.0."""
+    if not before.is_limit or before.unit != after.unit or before.form is not after.form:
+        return False
+    names = ("target", "lower", "upper", "plus", "minus")
+    pairs = [(getattr(before, name), getattr(after, name)) for name in names]
+    return before.tolerance_unit == after.tolerance_unit and any(
+        one is not None
+        and other is not None
+        and one.as_tuple().exponent != other.as_tuple().exponent
+        for one, other in pairs
+    )
 
 
 def _rounded_alike(before: Toleranced, after: Toleranced) -> bool:
@@ -85,6 +102,14 @@ def _other_sides(old: tuple[bool, bool], new: tuple[bool, bool]) -> str:
     return "limit-side-removed" if all(old) else "limit-reversed"
 
 
+def _common_side(old: _Ends, new: _Ends, after: Toleranced) -> Size | None:
+    """Return how far the side moved that both limits have; None where it did not."""
+    for of, was, now in zip((Measured.LOWER, Measured.UPPER), old, new, strict=True):
+        if was is not None and now is not None and was != now:
+            return _moved(of, was, now, after, _width(old))
+    return None
+
+
 def _sides(ends: _Ends) -> tuple[bool, bool]:
     return ends[0] is not None, ends[1] is not None
 
@@ -127,11 +152,14 @@ def allows_more(kind: str, size: Size | None) -> bool:
     """
     Tell whether a limit that changed in this way may lead to something it did not lead to before.
 
-    A target that moves between the same limits does; one that is only stated does not.
+    A target that moves between the same limits does; one that is only stated does not. A limit
+    that gets a second side does where the side that it had moves out.
     """
     if kind == "target-moved":
         return size is not None
-    return kind not in ("restated", "limit-narrower", "limit-side-added")
+    if kind == "limit-side-added" and size is not None:
+        return size.amount > 0 if size.of is Measured.UPPER else size.amount < 0
+    return kind not in (*SAME_LIMIT, "limit-narrower", "limit-side-added")
 
 
 def is_inside(limit: Toleranced, validated: Toleranced) -> bool:

@@ -3,9 +3,16 @@
 from collections.abc import Iterator
 
 from speccomp.compare.change import Change
-from speccomp.compare.decide import limit_rules, mark_rules, process_rules, text_rules, window_rules
+from speccomp.compare.decide import (
+    limit_rules,
+    mark_rules,
+    process_rules,
+    text_rules,
+    weighing_rules,
+    window_rules,
+)
 from speccomp.compare.differences import Difference
-from speccomp.compare.limits import limit_change
+from speccomp.compare.limits import SAME_LIMIT, limit_change
 from speccomp.compare.outline import whole
 from speccomp.compare.paths import Path, part_after
 from speccomp.compare.sides import Sides
@@ -17,7 +24,7 @@ from speccomp.quantities import Toleranced
 def _base(sides: Sides, item: Path) -> tuple[str, ...]:
     """Return the rules by which a limit or segment belongs to a special process."""
     listed = process_rules(sides, item[:2], part_after(item[3]))
-    return (*listed, *window_rules(sides, item))
+    return (*listed, *window_rules(sides, item), *weighing_rules(sides, item))
 
 
 def limit_present(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -40,7 +47,7 @@ def limit_requirement(sides: Sides, found: Difference) -> Iterator[Change]:
     if isinstance(before, Toleranced) or isinstance(after, Toleranced):
         kind = "limit-replaced"
     else:
-        kind = text_change(lines_of(before), lines_of(after), sides.names)
+        kind = text_change(lines_of(before), lines_of(after), sides.names, strict=True)
     base = _base(sides, item) or ("limit",)
     wording = kind == "wording"
     rules = ("wording",) if wording else (*mark_rules(sides, item), *base)
@@ -70,7 +77,7 @@ def limit_validated(sides: Sides, found: Difference) -> Iterator[Change]:
     before, after = found.before, found.after
     if isinstance(before, Toleranced) and isinstance(after, Toleranced):
         kind, size = limit_change(before, after)
-        if kind == "restated":
+        if kind in SAME_LIMIT:
             yield sides.change(kind, found, ("restated",))
             return
         base = _base(sides, found.path[:4]) if kind != "limit-narrower" else ()

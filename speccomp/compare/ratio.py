@@ -8,7 +8,7 @@ from speccomp.compare.change import Change
 from speccomp.compare.controls import control_changes
 from speccomp.compare.decide import limit_rules
 from speccomp.compare.differences import Difference
-from speccomp.compare.limits import limit_change
+from speccomp.compare.limits import SAME_LIMIT, limit_change
 from speccomp.compare.outline import whole
 from speccomp.compare.paths import part_after
 from speccomp.compare.sides import Side, Sides
@@ -50,12 +50,17 @@ def _part(sides: Sides, found: Difference) -> Change:
     material = part_after(found.path[2])
     if material == _reference(sides.after):
         kind, size = limit_change(before, after)
-        kind = "restated" if _same_ratio(sides) else kind.replace("restated", "value-changed")
+        if _same_ratio(sides):
+            kind, size = "restated", None
+        else:
+            kind = kind.replace("restated", "value-changed")
     else:
         kind, size = limit_change(_to_100(sides.before, before), _to_100(sides.after, after))
+        if kind == "digits-changed" and _base_number(sides.before) != _base_number(sides.after):
+            kind = "restated"
     rules = limit_rules(sides, found.path[:-1], kind, size, _RULES)
     change = sides.change(kind, found, rules, size=size)
-    return change if kind == "restated" else _with_card(sides, change, material)
+    return change if kind in SAME_LIMIT else _with_card(sides, change, material)
 
 
 def _reference(side: Side) -> str:
@@ -78,8 +83,7 @@ def _same_ratio(sides: Sides) -> bool:
 
 def _to_100(side: Side, value: Toleranced) -> Toleranced:
     """Return parts to 100 parts of the reference material; as they are where it has no number."""
-    ratio = side.process.ratio
-    reference = ratio.parts[0].parts.target if ratio else None
+    reference = _base_number(side)
     if not reference:
         return value
     factor = Decimal(100) / reference
@@ -92,6 +96,12 @@ def _to_100(side: Side, value: Toleranced) -> Toleranced:
         plus=_times(value.plus, of_tolerance),
         minus=_times(value.minus, of_tolerance),
     )
+
+
+def _base_number(side: Side) -> Decimal | None:
+    """Return the parts of the reference material."""
+    ratio = side.process.ratio
+    return ratio.parts[0].parts.target if ratio else None
 
 
 def _times(number: Decimal | None, factor: Decimal) -> Decimal | None:

@@ -90,6 +90,12 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
         "The process is qualified for the materials it names.",
         "AMC 20-29 (2010), Appendix 3: a change of material is substantiated again",
     ),
+    (
+        "weighed",
+        Significance.REQUALIFICATION,
+        "What is weighed makes the mixing ratio and the size of the mix.",
+        "World Health Organization, GMP training modules: revalidation after change of batch size",
+    ),
     ("mix", Significance.REQUALIFICATION, "Mixing cannot be verified afterwards.", _ISO_SPECIAL),
     (
         "special-process",
@@ -153,13 +159,26 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
         "IATF 16949:2016, 8.5.1.1 and Annex A",
     ),
     ("work", Significance.CONTROL, "What has to be done changed.", _ISO_CHANGE),
+    (
+        "explanation",
+        Significance.CONTROL,
+        "What the document says about the work changed, not what has to be done.",
+        _OWN,
+    ),
+    (
+        "resolution",
+        Significance.CONTROL,
+        "The same is asked for, but gauges are chosen by the digits of a limit.",
+        "common practice, no source",
+    ),
     ("product-caution", Significance.CONTROL, "Notices keep the product from harm.", _OWN),
     ("waiver", Significance.CONTROL, "A waiver lets something pass for a time.", _OWN),
     ("plant-policy", Significance.CONTROL, "The plant’s own rules for checks changed.", _OWN),
     (
         "reference",
         Significance.CONTROL,
-        "Another edition may ask for something else, until someone has looked.",
+        "A document that is new, gone or of another edition may ask for something else, until "
+        "someone has looked.",
         "IATF 16949:2016, 7.5.3.2.2: a changed specification is reviewed",
     ),
     ("unknown", Significance.CONTROL, "No rule knows this kind of difference.", _OWN),

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from speccomp.compare.change import Change
-from speccomp.compare.decide import process_rules, works_material
+from speccomp.compare.decide import marks_within, process_rules, works_material
 from speccomp.compare.differences import Difference
 from speccomp.compare.outline import whole
 from speccomp.compare.sides import Sides
@@ -24,7 +24,7 @@ def step_present(sides: Sides, found: Difference) -> Iterator[Change]:
     base = process_rules(sides, found.path)
     if not base and works_material(sides, found.path):
         base = ("order-of-work",)
-    rules = base or ("work",)
+    rules = (*marks_within(sides, found.path), *(base or ("work",)))
     yield sides.change(presence("step", found), found, rules, values=whole(found))
 
 
@@ -35,12 +35,12 @@ def step_renamed(sides: Sides, found: Difference) -> Iterator[Change]:
 
 def step_text(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of a title, a reason or a note, which ask for nothing by themselves."""
-    yield from text_changes(sides, found, ())
+    yield from text_changes(sides, found, ("explanation",))
 
 
 def step_actions(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of what is done."""
-    yield from text_changes(sides, found, process_rules(sides, found.path[:2]))
+    yield from text_changes(sides, found, process_rules(sides, found.path[:2]), strict=True)
 
 
 def step_setting(sides: Sides, found: Difference) -> Iterator[Change]:

@@ -7,6 +7,7 @@ from speccomp.compare import (
     cards,
     cautions,
     controls,
+    defaults,
     document,
     limits_of_steps,
     plant_changes,
@@ -27,6 +28,7 @@ DETECTORS: tuple[Many, ...] = (
     routes.split_steps,
     routes.merged_steps,
     routes.moved_limits,
+    defaults.moved_defaults,
 )
 """What looks at all differences first, for one cause of several of them."""
 

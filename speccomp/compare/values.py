@@ -26,10 +26,12 @@ def value_changes(sides: Sides, found: Difference, base: Iterable[str]) -> Itera
         yield sides.change(kind, found, tuple(base) or ("limit",))
 
 
-def text_changes(sides: Sides, found: Difference, base: Iterable[str]) -> Iterator[Change]:
-    """Yield the change of a text, or of a list of actions."""
-    kind = presence("text", found)
-    kind = kind or text_change(lines_of(found.before), lines_of(found.after), sides.names)
+def text_changes(
+    sides: Sides, found: Difference, base: Iterable[str], *, strict: bool = False
+) -> Iterator[Change]:
+    """Yield the change of a text, or of a list of actions; `strict` where it asks for something."""
+    before, after = lines_of(found.before), lines_of(found.after)
+    kind = presence("text", found) or text_change(before, after, sides.names, strict=strict)
     yield sides.change(kind, found, text_rules(kind, base))
 
 

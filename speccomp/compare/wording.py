@@ -7,6 +7,8 @@ from speccomp.compare.alignment import dice
 from speccomp.quantities.units import all_spellings
 
 _LEAST_ALIKE = 0.6
+_LONG = 4
+"""Shorter words have no ending and no misspelling that could be told from another word."""
 
 _NEGATIONS = "no not never none nothing nobody neither nor without cannot except unless only"
 _MODALS = "shall must may can could should will would need needs have has"
@@ -22,6 +24,11 @@ _OPPOSITES = (
     "anticlockwise counterclockwise tighten loosen lock unlock increase decrease raise lift clean "
     "dirty"
 )
+_EMPTY = (
+    "a an the this that these those it its they them their which who is are was were be been "
+    "being also please"
+)
+_FILLERS = frozenset(_EMPTY.split())
 _NUMBERS = (
     "zero one two three four five six seven eight nine ten eleven twelve second third fourth fifth "
     "sixth seventh eighth ninth tenth quarter double triple thrice dozen"
@@ -54,12 +61,19 @@ def guard_tokens(text: str, names: Collection[str] = ()) -> tuple[str, ...]:
     return tuple(found)
 
 
-def text_change(before: Sequence[str], after: Sequence[str], names: Collection[str] = ()) -> str:
+def text_change(
+    before: Sequence[str],
+    after: Sequence[str],
+    names: Collection[str] = (),
+    *,
+    strict: bool = False,
+) -> str:
     """
     Return the name of the kind of change between two texts, each given by its lines.
 
     A change is one of wording only if the tokens that carry the meaning are the same in the same
-    order and most of the words are.
+    order and most of the words are. Where a text asks for something it is read strictly: nothing
+    but articles, endings, spelling and punctuation may differ.
     """
     ours, theirs = (
         [" ".join(line.split()) for line in before],
@@ -72,11 +86,35 @@ def text_change(before: Sequence[str], after: Sequence[str], names: Collection[s
         return "meaning"
     if dice(_words(one), _words(other)) < _LEAST_ALIKE:
         return "rewritten"
-    return "wording"
+    return "wording" if not strict or _same_words(one, other) else "meaning"
 
 
 def _words(text: str) -> list[str]:
     return re.findall(r"\w+", text.lower())
+
+
+def _same_words(one: str, other: str) -> bool:
+    """Tell whether two texts have the same words but for articles, endings and spelling."""
+    ours, theirs = (
+        [word for word in _words(text.replace("-", "")) if word not in _FILLERS]
+        for text in (one, other)
+    )
+    return len(ours) == len(theirs) and all(map(_same_word, ours, theirs))
+
+
+def _same_word(one: str, other: str) -> bool:
+    """Tell whether two words are one with another ending, or with two letters exchanged."""
+    if _stem(one) == _stem(other):
+        return True
+    return len(one) == len(other) > _LONG and sorted(one) == sorted(other) and one[0] == other[0]
+
+
+def _stem(word: str) -> str:
+    """Return a word without its ending."""
+    for ending in ("ing", "es", "ed", "s", "e"):
+        if word.endswith(ending) and len(word) - len(ending) >= _LONG - 1:
+            return word[: -len(ending)]
+    return word
 
 
 def shortened(before: str, after: str) -> bool:

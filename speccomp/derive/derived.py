@@ -5,14 +5,13 @@ from dataclasses import dataclass
 
 from speccomp.derive.batch import derive_extra, derive_needs, derive_parts_of_mix
 from speccomp.derive.cure import derive_cures
-from speccomp.derive.discs import (
+from speccomp.derive.disc_limits import (
     DiscLimit,
-    DiscSet,
-    SampleTaken,
+    MassLossLimit,
     derive_disc_limits,
-    derive_discs,
-    derive_samples,
+    derive_mass_losses,
 )
+from speccomp.derive.discs import DiscSet, SampleTaken, derive_discs, derive_samples
 from speccomp.derive.gauges import GaugeFit, derive_gauges
 from speccomp.derive.histories import History, derive_histories
 from speccomp.derive.mixer import MixerRange, derive_instructed_mix, derive_mixers
@@ -68,6 +67,7 @@ class Derived:
     cures: tuple[History, ...]
     discs: tuple[DiscSet, ...]
     disc_limits: tuple[DiscLimit, ...]
+    mass_losses: tuple[MassLossLimit, ...]
     samples: tuple[SampleTaken, ...]
     gauges: tuple[GaugeFit, ...]
     sampling: tuple[Sample, ...]
@@ -97,6 +97,7 @@ def derive(process: Process) -> Derived:
         cures=derive_histories(process, mixture, derive_cures(process, ledger), water, ledger),
         discs=discs,
         disc_limits=derive_disc_limits(process, discs, ledger),
+        mass_losses=derive_mass_losses(process, discs, mixture, ledger),
         samples=samples,
         gauges=derive_gauges(process, ledger),
         sampling=derive_samples_taken(process, ledger),

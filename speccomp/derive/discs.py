@@ -1,11 +1,9 @@
-"""Check discs: how much of the mix they take, and what size a sound disc has."""
+"""Check discs and retained samples: how much of the mix they take."""
 
 from dataclasses import dataclass
 from functools import partial
 
-from speccomp.calc.discs import disc_volume, linear_shrinkage, shrinkage_uncertainty
-from speccomp.calc.gauge import DecisionLimits, decision_limits
-from speccomp.calc.limits import Limits
+from speccomp.calc.discs import disc_volume
 from speccomp.calc.strength import circle_area
 from speccomp.derive import formulas
 from speccomp.derive.model_values import greatest, limit_named, whole_number
@@ -31,21 +29,6 @@ class DiscSet:
     total: Number[Quantity]
 
 
-@dataclass(frozen=True, slots=True)
-class DiscLimit:
-    """
-    A limit on the shrinkage of discs, in the numbers that a person measures.
-
-    `shrinkage` is a fraction; `smallest` the diameter at that shrinkage; `decision` holds the
-    diameters that decide, where a shrinkage is measured with a gauge of known uncertainty.
-    """
-
-    characteristic: str
-    shrinkage: Number[float]
-    smallest: Number[Quantity]
-    decision: DecisionLimits | None
-
-
 def derive_discs(process: Process, ledger: Ledger) -> tuple[DiscSet, ...]:
     """Return the discs of every step that casts some and gives their size."""
     found = (
@@ -62,14 +45,14 @@ def _discs(step: Step, ledger: Ledger) -> DiscSet | None:
     height = limit_named(step, "disc thickness", kind=Kind.LENGTH)
     if number is None or width is None or height is None:
         return None
-    name, size = f"discs.{step.id}", (_input(width), _input(height))
+    name, size = f"discs.{step.id}", (limit_input(width), limit_input(height))
     diameter, thickness = width[1].nominal_quantity, height[1].nominal_quantity
     count = ledger.add(
         f"{name}.count",
         "discs from one mix",
         whole_number(number[1]),
         formulas.GREATEST_COUNT,
-        (_input(number),),
+        (limit_input(number),),
     )
     area = ledger.add(
         f"{name}.area",
@@ -95,73 +78,10 @@ def _discs(step: Step, ledger: Ledger) -> DiscSet | None:
     return DiscSet(step.id, count, width[1], height[1], area, volume, total)
 
 
-def _input(limit: tuple[Characteristic, Toleranced]) -> Input:
+def limit_input(limit: tuple[Characteristic, Toleranced]) -> Input:
+    """Return a limit of a step as an input."""
     characteristic, value = limit
     return written(characteristic.name, value, characteristic.span)
-
-
-def derive_disc_limits(
-    process: Process, discs: tuple[DiscSet, ...], ledger: Ledger
-) -> tuple[DiscLimit, ...]:
-    """Return the limits on shrinkage and edge gap as diameters of the first set of discs."""
-    if not discs:
-        return ()
-    found = []
-    for step in process.steps:
-        if step.operation.name != "check-discs":
-            continue
-        for name in ("shrinkage", "edge gap"):
-            limit = limit_named(step, name)
-            if limit is not None and limit[1].upper is not None:
-                work = partial(_limit, name, limit, discs[0], ledger)
-                found.append(ledger.attempt(f"discs.{step.id}.{name}", limit[0].span, work))
-    return tuple(limit for limit in found if limit is not None)
-
-
-def _limit(
-    name: str, limit: tuple[Characteristic, Toleranced], discs: DiscSet, ledger: Ledger
-) -> DiscLimit | None:
-    characteristic, value = limit
-    mould = discs.diameter.nominal_quantity
-    if name == "shrinkage" and value.kind is Kind.FRACTION and value.upper is not None:
-        fraction = float(value.exact_in(value.upper, ""))
-        formula = formulas.SHRINKAGE_AS_WRITTEN
-    elif name == "edge gap" and value.kind is Kind.LENGTH:
-        fraction = linear_shrinkage(mould, mould - 2 * greatest(value))
-        formula = formulas.SHRINKAGE_FROM_GAP
-    else:
-        return None
-    base = f"discs.{characteristic.id.replace('/', '.')}"
-    size = written("disc diameter", discs.diameter)
-    shrinkage = ledger.add(
-        f"{base}.shrinkage",
-        "greatest linear shrinkage",
-        fraction,
-        formula,
-        (_input(limit), size),
-    )
-    smallest = ledger.add(
-        f"{base}.smallest-diameter",
-        "smallest diameter of a sound disc",
-        mould * (1 - fraction),
-        formulas.SMALLEST_DISC,
-        (size, derived_from(shrinkage)),
-        "The mould's cavity is taken at the nominal diameter of the disc.",
-    )
-    decision = _decision(characteristic, mould, smallest.value) if name == "shrinkage" else None
-    return DiscLimit(characteristic.id, shrinkage, smallest, decision)
-
-
-def _decision(
-    characteristic: Characteristic, mould: Quantity, smallest: Quantity
-) -> DecisionLimits | None:
-    """Return the diameters that decide when mould and disc are measured with one gauge."""
-    gauge = characteristic.control.gauge
-    if gauge is None or gauge.uncertainty is None or gauge.uncertainty.kind is not Kind.LENGTH:
-        return None
-    one = greatest(gauge.uncertainty)
-    both = shrinkage_uncertainty(mould, smallest, one, one) * mould
-    return decision_limits(Limits(lower=smallest), both)
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +112,7 @@ def derive_samples(process: Process, ledger: Ledger) -> tuple[SampleTaken, ...]:
                 "mix for the retained sample",
                 greatest(limit[1]),
                 formula,
-                (_input(limit),),
+                (limit_input(limit),),
             )
             found.append(SampleTaken(step.id, amount))
     return tuple(found)

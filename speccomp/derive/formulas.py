@@ -156,6 +156,17 @@ SHRINKAGE_FROM_GAP = Formula(
     "s = (D − (D − 2 gap))/D", Kind.FRACTION, "ASTM C531; geometry of the gap"
 )
 SMALLEST_DISC = Formula("D (1 − s)", Kind.LENGTH, "ASTM C531")
+DISC_UNCERTAINTY = Formula(
+    "U = √(U_disc² + ((1 − s) U_mould)²)",
+    Kind.LENGTH,
+    "JCGM 100:2008 (GUM), 5.1.2, from memory",
+)
+DISC_MASS = Formula("m = ρ V", Kind.MASS, "definition of density")
+MASS_LOSS_UNCERTAINTY = Formula(
+    "U = √(u² + ((1 − loss) u)²)/m",
+    Kind.FRACTION,
+    "JCGM 100:2008 (GUM), 5.1.2, from memory",
+)
 SAMPLE_MASS = Formula("m, as written", Kind.MASS, _WRITTEN)
 SAMPLE_VOLUME = Formula("V, as written", Kind.VOLUME, _WRITTEN)
 AREA = Formula("b d, or π D²/4", Kind.AREA, _GEOMETRY)

@@ -22,6 +22,7 @@ from speccomp.model.shared import NOWHERE
 from speccomp.quantities import Kind, PrintUnits, print_value, quantity
 
 USUAL_CONFIDENCE = 0.95
+DETECTS_DIGITS = 3
 SMALL_LOT = 10_000
 """Up to this size the lot is counted out; a larger one is taken as endless."""
 
@@ -205,11 +206,21 @@ def _accepted(size: int, accept: int) -> tuple[float, ...]:
 
 
 def sample_sentence(sample: Sample, units: PrintUnits) -> str:
-    """Return what a sample shows, in the words of a quality engineer."""
+    """
+    Return what a sample shows, in the words of a quality engineer.
+
+    The fraction bad is rounded up and the confidence is as it was written, so that the sentence
+    never claims more than the sample shows.
+    """
     if sample.size is None or sample.detects is None:
         return "every piece is looked at"
-    bad, confidence = (
-        print_value(quantity(value, ""), Kind.FRACTION, units, digits=2)
-        for value in (sample.detects.value, sample.confidence)
+    bad = print_value(
+        quantity(sample.detects.value, ""), Kind.FRACTION, units, DETECTS_DIGITS, "up"
+    )
+    claimed = sample.claim.claim.confidence if sample.claim else None
+    confidence = (
+        print_value(quantity(sample.confidence, ""), Kind.FRACTION, units, digits=2)
+        if claimed is None
+        else claimed.text.strip()
     )
     return f"n = {sample.size}, c = 0 finds a lot that is {bad} bad with {confidence} confidence"

@@ -9,7 +9,7 @@ from speccomp.documents.figure_views import FigureView
 from speccomp.documents.inspection_numbers import (
     Shown,
     build_decisions,
-    build_disc_geometry,
+    build_discs,
     build_samples,
     build_specimen,
 )
@@ -53,12 +53,11 @@ def _placed(process: Process, derived: Derived, shown: Shown) -> Placed:
 def _checks(process: Process, derived: Derived, shown: Shown) -> Placed:
     for step in process.steps:
         fits = [fit for fit in derived.gauges if fit.step is step]
-        limits = [
-            limit for limit in derived.disc_limits if limit.characteristic.startswith(f"{step.id}/")
-        ]
+        sizes = [item for item in derived.disc_limits if item.step is step]
+        losses = [item for item in derived.mass_losses if item.step is step]
         for figure in (
             build_decisions(process, fits, shown),
-            build_disc_geometry(process, limits),
+            build_discs(process, sizes, losses),
         ):
             if figure is not None:
                 yield step.id, figure

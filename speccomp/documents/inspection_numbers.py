@@ -3,17 +3,17 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from speccomp.derive import Number
-from speccomp.derive.discs import DiscLimit
+from speccomp.derive.disc_limits import DiscLimit, MassLossLimit
 from speccomp.derive.gauges import GaugeFit, steps_of
 from speccomp.derive.model_values import greatest
-from speccomp.derive.sampling import Sample, sample_sentence
+from speccomp.derive.sampling import DETECTS_DIGITS, Sample, sample_sentence
 from speccomp.derive.specimens import SpecimenCheck
 from speccomp.documents.figure_views import FigureView
 from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import CharacteristicView, Table
 from speccomp.documents.words import equipment_name, printed, sentence_case
 from speccomp.model.process import Process
-from speccomp.quantities import Direction, Quantity
+from speccomp.quantities import Direction, Kind, Quantity
 
 Shown = Mapping[str, CharacteristicView]
 _NONE = "–"
@@ -66,16 +66,56 @@ def _decision(printer: Printer, fit: GaugeFit, step: Quantity) -> tuple[str, str
     return accept, " or ".join(reject), equipment_name(fit.gauge)
 
 
-def build_disc_geometry(process: Process, limits: Sequence[DiscLimit]) -> FigureView | None:
-    """Return the limits on shrinkage as the diameter that a person measures."""
+def build_discs(
+    process: Process, sizes: Sequence[DiscLimit], losses: Sequence[MassLossLimit]
+) -> FigureView | None:
+    """Return the limits on discs as a person measures them, and the readings that decide."""
     printer = Printer(process.plant.units)
-    sentences = tuple(
-        f"At the limit of the {limit.characteristic.rpartition('/')[2].replace('-', ' ')} a disc "
-        f"has shrunk by {printer.value(limit.shrinkage, 2, 'down')} and measures "
-        f"{printer.value(limit.smallest, 4, 'up')}."
-        for limit in limits
-    )
+    sentences = [
+        *(sentence for limit in sizes for sentence in _disc(printer, limit)),
+        *(sentence for limit in losses for sentence in _mass_loss(printer, limit)),
+    ]
     return printer.figure("check", None, sentences) if sentences else None
+
+
+def _disc(printer: Printer, limit: DiscLimit) -> Iterator[str]:
+    yield (
+        f"At the limit of the {limit.characteristic.name} a disc has shrunk by "
+        f"{printer.value(limit.shrinkage, 2, 'down')} and measures "
+        f"{printer.value(limit.smallest, 4, 'up')}."
+    )
+    accept, reject, gauge = limit.accept_from, limit.reject_below, limit.gauge
+    if accept is None or reject is None or gauge is None or limit.uncertainty is None:
+        return
+
+    def at(number: Number[Quantity], toward: Direction) -> str:
+        resolution, _ = steps_of(gauge, Kind.LENGTH)
+        if resolution is None:
+            return printer.value(number, 5, toward)
+        return printer.to_step(number, greatest(resolution), toward)
+
+    sound = "no disc is accepted for certain"
+    if limit.can_accept:
+        sound = f"accept a disc from {at(accept, 'up')}"
+    yield (
+        f"Measured with {equipment_name(gauge)}, mould and disc together to ± "
+        f"{printer.value(limit.uncertainty, 2, 'up')}: {sound}, reject one below "
+        f"{at(reject, 'down')}; in between it cannot judge."
+    )
+
+
+def _mass_loss(printer: Printer, limit: MassLossLimit) -> Iterator[str]:
+    accept = (
+        f"accept a loss up to {printer.value(limit.accept_to, 3, 'down')}"
+        if limit.can_accept
+        else "no loss is accepted for certain"
+    )
+    yield (
+        f"A fresh disc weighs about {printer.value(limit.mass)}. Weighed on "
+        f"{equipment_name(limit.scale)}, the {limit.characteristic.name} is known to ± "
+        f"{printer.value(limit.uncertainty, 2, 'up')}: {accept}, reject one above "
+        f"{printer.value(limit.reject_above, 3, 'up')}; in between it cannot judge."
+    )
 
 
 def build_specimen(process: Process, check: SpecimenCheck) -> FigureView:
@@ -119,7 +159,7 @@ def build_samples(process: Process, samples: Sequence[Sample], shown: Shown) -> 
 
 def _shows(printer: Printer, sample: Sample) -> str:
     if sample.detects is not None:
-        printer.value(sample.detects, 2)  # noted as the sentence prints it
+        printer.value(sample.detects, DETECTS_DIGITS, "up")  # noted as the sentence prints it
     return sample_sentence(sample, printer.units)
 
 
@@ -150,6 +190,6 @@ def _plan(printer: Printer, sample: Sample) -> Iterator[str]:
     if len(plan.points) == 2:
         good, bad = plan.points
         yield (
-            f"It accepts a lot that is {printer.value(good, 2, 'down')} bad with a probability of "
-            f"95 %, one that is {printer.value(bad, 2, 'up')} bad with 10 %."
+            f"It accepts a lot that is {printer.value(good, 3, 'down')} bad with a probability of "
+            f"95 %, one that is {printer.value(bad, 3, 'up')} bad with 10 %."
         )

@@ -35,6 +35,18 @@ def extract_sources(data: bytes, name: str, target: Path) -> Path:
     return target / _safe(definition, name)
 
 
+def read_content(data: bytes, name: str) -> bytes:
+    """
+    Return the exact content that a PDF file was made from, as canonical JSON.
+
+    Errors: InputError for a file that is no PDF or carries no content.
+    """
+    content = _attached(data, name).get(CONTENT)
+    if content is None:
+        raise InputError(f"{name} carries no sources; only documents made by this program do")
+    return content
+
+
 def _attached(data: bytes, name: str) -> dict[str, bytes]:
     """Return the attached files by name."""
     from pypdf import PdfReader

@@ -10,7 +10,7 @@ from speccomp.model.operations import Operation
 from speccomp.model.process import Characteristic, Claim, Control, SamplePlan
 from speccomp.model.resolve_shared import resolve_setting
 from speccomp.model.shared import Setting
-from speccomp.quantities import Kind, Toleranced
+from speccomp.quantities import KINDS, Kind, Toleranced, with_article
 
 
 def slug(name: str) -> str:
@@ -153,7 +153,8 @@ def note_target_only(characteristic: Characteristic, node: Node) -> None:
         (node.get("value") or node).report(
             "value.no-tolerance",
             f"`{requirement.text}` is a target without tolerance; nobody can judge a result by it",
-            "write a tolerance or a range, for example `26 ± 1 g` or `3 to 5 min`",
+            f"write limits for {with_article(requirement.kind)}, for example "
+            f"`{KINDS[requirement.kind].example}`",
             severity=Severity.ERROR,
             subject=characteristic.id,
         )

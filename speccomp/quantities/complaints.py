@@ -11,12 +11,16 @@ _NUMBER = r"[0-9]+(?:\.[0-9]+)?"
 _Words = tuple[str, str]
 
 
-def complaint_about(text: str) -> QuantityError | None:
-    """Return what is wrong with a text that is written in a form known not to be read."""
+def complaint_about(text: str, accepted: str) -> QuantityError | None:
+    """
+    Return what is wrong with a text that is written in a form known not to be read.
+
+    `accepted` is the hint where the text gives no idea of what was meant.
+    """
     for pattern, explain in _COMPLAINTS:
         if match := pattern.search(text):
             message, hint = explain(match)
-            return QuantityError(message, match.start(), match.end(), hint)
+            return QuantityError(message, match.start(), match.end(), hint or accepted)
     return None
 
 
@@ -84,7 +88,7 @@ def _rest(match: re.Match[str]) -> str:
 
 
 def _roughly(match: re.Match[str]) -> _Words:
-    return f"`{match['word']}` allows anything", "give limits, as in `26 ± 1 g` or `18 to 24 h`"
+    return f"`{match['word']}` allows anything", ""
 
 
 def _between(match: re.Match[str]) -> _Words:
@@ -122,11 +126,15 @@ def _two_units(match: re.Match[str]) -> _Words:
 
 
 def _empty(match: re.Match[str]) -> _Words:
-    return "there is no value", "write a value such as `26 ± 1 g`"
+    return "there is no value", ""
+
+
+def _ambient(match: re.Match[str]) -> _Words:
+    return f"`{match[0].strip()}` gives no limits", "write those of the shop, as in `18 to 26 degC`"
 
 
 def _no_number(match: re.Match[str]) -> _Words:
-    return f"`{match[0].strip()}` has no number", "write a value such as `26 ± 1 g`"
+    return f"`{match[0].strip()}` has no number", ""
 
 
 _Explain = Callable[[re.Match[str]], _Words]
@@ -143,6 +151,7 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], _Explain], ...] = tuple(
     (re.compile(pattern, re.IGNORECASE), explain)
     for pattern, explain in (
         (r"^\s*$", _empty),
+        (r"^\s*(?:ambient|(?:at )?(?:room|shop) ?temp(?:erature|\.)?|RT)\s*$", _ambient),
         (r"^[^0-9]*$", _no_number),
         (r"[0-9]+(?:[.,][0-9]+)*,[0-9]+(?:[.,][0-9]+)*", _comma),
         (r"(?<![0-9.])[0-9]{1,3}(?:[ \u00a0\u202f\u2009][0-9]{3})+(?![0-9/])", _spaced),
@@ -175,7 +184,10 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], _Explain], ...] = tuple(
             rf"^\s*[-−]?{_NUMBER}[^±+0-9]*\+\s*(?P<tolerance>{_NUMBER})(?!\s*/?\s*[-−0-9])[^±+]*$",
             _one_side,
         ),
-        (rf"{_NUMBER}.*?(?:\bto\b|[–—]).*$", _two_units),
+        (
+            rf"{_NUMBER}\s*(?!to\b)[^\W\d][^–—]*?\s*(?:\bto\b|[–—])\s*[-−+]?[0-9].*$",
+            _two_units,
+        ),
     )
 )
 """Searched in this order; the first that is found explains the text."""

@@ -31,9 +31,9 @@ def parse_toleranced(text: str, kind: Kind | None) -> Toleranced:
     try:
         phrase = read_phrase(text)
     except NotAPhraseError as odd:
-        if complaint := complaint_about(text):
-            raise complaint from None
         hint = _FORMS if kind is None else accepted_form(kind)
+        if complaint := complaint_about(text, hint):
+            raise complaint from None
         found = text[odd.start : odd.end]
         message = (
             f"cannot read `{found}` in `{text.strip()}`"

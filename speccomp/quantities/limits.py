@@ -40,6 +40,7 @@ def value_from(phrase: Phrase, kind: Kind | None, text: str) -> Toleranced:
             value = Toleranced(known, phrase.form, unit, target=phrase.first.value, text=text)
     _check_numbers(phrase, value)
     _check_possible(value)
+    _check_meant(value)
     return value
 
 
@@ -132,6 +133,20 @@ def _check_possible(value: Toleranced) -> None:
     if wrong:
         message = f"`{value.text.strip()}` {wrong}"
         raise QuantityError(message, 0, len(value.text), accepted_form(value.kind))
+
+
+def _check_meant(value: Toleranced) -> None:
+    """Refuse a length whose tolerance is larger than itself; an offset is written as a range."""
+    target, lower, upper = value.target, value.lower, value.upper
+    if value.kind is not Kind.LENGTH or target is None or lower is None or upper is None:
+        return
+    if target > 0 > lower:
+        down, most = f" to {_shown(lower, value)},", _shown(upper, value)
+        hint = f"write `at most {most}`, or `{lower} to {most}` if it may be negative"
+        if value.has_computed_limits:
+            down, hint = "", "write one upper limit, or a range if it may be negative"
+        message = f"`{value.text.strip()}` goes down{down} below zero"
+        raise QuantityError(message, 0, len(value.text), hint)
 
 
 def _shown(number: Decimal, value: Toleranced) -> str:

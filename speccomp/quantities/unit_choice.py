@@ -105,9 +105,9 @@ def _unknown(unit: UnitText, kind: Kind | None, text: str) -> QuantityError:
         return QuantityError(
             f"`{unit.text}` has more than one meaning", unit.start, unit.end, f"write `{meant}`"
         )
-    if complaint := complaint_about(text):
-        return complaint
     hint = accepted_form(kind) if kind else "write a unit such as `g`, `mm`, `degC` or `min`"
+    if complaint := complaint_about(text, hint):
+        return complaint
     if close := _closest(unit.text, kind):
         hint = f"did you mean `{close}`?"
     return QuantityError(f"`{unit.text}` is not a known unit", unit.start, unit.end, hint)
@@ -121,5 +121,5 @@ def _closest(text: str, kind: Kind | None) -> str:
         if unit in wanted:
             spellings.setdefault(spelling.casefold(), unit)
     tidy = canonical_unit(text).casefold()
-    near = get_close_matches(tidy, spellings, n=1, cutoff=0.6)
+    near = get_close_matches(tidy, spellings, n=1, cutoff=0.75)
     return spellings[near[0]] if near else ""

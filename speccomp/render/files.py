@@ -1,37 +1,44 @@
 """Write the files of a document so that a folder holds all of them or none."""
 
+import contextlib
+import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+_PREFIX = ".speccomp-"
+_LOCK, _NEW, _OLD = "lock", "new", "old"
 
 
 class DiskError(Exception):
     """A folder or a file that could not be written; the message names it and says why."""
 
 
-def write_folder(target: Path, files: Mapping[str, bytes]) -> None:
+def write_folder(target: Path, files: Mapping[str, bytes], gone: Collection[str] = ()) -> None:
     """
-    Put `files` into the folder `target` in place of what it held.
+    Put `files` into the folder `target`, and take the files named in `gone` out of it.
 
-    They are first written beside it; a failure leaves the old folder as it was.
-    Errors: DiskError.
+    Whatever else is in the folder stays. All files are written in full to a hidden folder first;
+    a new folder then appears as a whole. In an old one the old files leave before the first new
+    one comes, so that an interruption may leave files missing, but never half a file nor files of
+    two times side by side. A failure brings the old files back. Errors: DiskError.
     """
+    _check_way(target, {*files, *gone})
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        staging = Path(tempfile.mkdtemp(prefix=f".{target.name}-", dir=target.parent))
+        exists = target.is_dir()
+        with _staging(target if exists else target.parent) as staging:
+            for name, data in files.items():
+                _write(staging / _NEW / name, data)
+            if exists:
+                _exchange(staging, target, files, {*files, *gone})
+            else:
+                (staging / _NEW).replace(target)
     except OSError as error:
         raise DiskError(_sentence(target, error)) from error
-    try:
-        staging.chmod(0o755)
-        for name, data in files.items():
-            (staging / name).parent.mkdir(parents=True, exist_ok=True)
-            (staging / name).write_bytes(data)
-        _swap(staging, target)
-    except OSError as error:
-        raise DiskError(_sentence(target, error)) from error
-    finally:
-        shutil.rmtree(staging, ignore_errors=True)
 
 
 def write_file(target: Path, data: bytes) -> None:
@@ -54,20 +61,60 @@ def write_file(target: Path, data: bytes) -> None:
         raise DiskError(_sentence(target, error)) from error
 
 
-def _swap(staging: Path, target: Path) -> None:
-    """Exchange the folders; should the second rename fail, the old folder comes back."""
-    aside = staging.with_name(staging.name + ".old")
-    existed = target.exists()
-    if existed:
-        target.replace(aside)
+def _check_way(target: Path, names: Collection[str]) -> None:
+    """Refuse a folder whose place, or whose files' places, something else has taken."""
+    for folder in (target, *target.parents):
+        if os.path.lexists(folder) and not folder.is_dir():
+            what = "a link that leads nowhere" if folder.is_symlink() else "a file"
+            reason = f"{what} stands where the folder {folder} should be"
+            raise DiskError(f"cannot write {target}: {reason}; move it away")
+    for name in sorted(names):
+        place = target / name
+        if place.is_dir() and not place.is_symlink():
+            reason = f"a folder stands where the file {place.name} should be"
+            raise DiskError(f"cannot write {target}: {reason}; move it away")
+
+
+@contextlib.contextmanager
+def _staging(home: Path) -> Iterator[Path]:
+    """Make a hidden folder, and remove it, and those that others left when they were killed."""
+    for left in home.glob(f"{_PREFIX}*"):
+        # Whoever is still at work there holds the lock.
+        with contextlib.suppress(Timeout, OSError), FileLock(left / _LOCK, blocking=False):
+            shutil.rmtree(left, ignore_errors=True)
+    folder = Path(tempfile.mkdtemp(prefix=_PREFIX, dir=home))
     try:
-        staging.replace(target)
-    except OSError:
-        if existed:
-            aside.replace(target)
+        with FileLock(folder / _LOCK):
+            (folder / _NEW).mkdir()
+            yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write a file that is on the disk before its name counts for anything."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _exchange(staging: Path, target: Path, new: Collection[str], old: Collection[str]) -> None:
+    """Move the old files out and the new ones in; what was moved goes back if that fails."""
+    moves = [(target / name, staging / _OLD / name) for name in sorted(old)]
+    moves = [move for move in moves if os.path.lexists(move[0])]
+    moves += [(staging / _NEW / name, target / name) for name in new]
+    done: list[tuple[Path, Path]] = []
+    try:
+        for here, there in moves:
+            there.parent.mkdir(parents=True, exist_ok=True)
+            here.replace(there)
+            done.append((here, there))
+    except BaseException:
+        for here, there in reversed(done):
+            there.replace(here)
         raise
-    if existed:
-        shutil.rmtree(aside, ignore_errors=True)
 
 
 def _sentence(target: Path, error: OSError) -> str:

@@ -1,13 +1,14 @@
 """Show findings on a terminal: the place, the line with carets under the fault, what is wrong."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rich.style import Style
 
 from speccomp.findings import Finding, Severity
 from speccomp.render.excerpt import render_excerpt, render_visible
 from speccomp.render.paint import Painter, painter
+from speccomp.render.pastes import Paste, join_pastes, place_of
 
 _STYLES = {
     Severity.ERROR: Style(color="red", bold=True),
@@ -54,15 +55,28 @@ def render_findings(
 
     `sources` holds the text of the files by the name that the spans use; a finding in a file that
     is not there is shown without its line. `shown_path` turns such a name into what is printed.
+    Lines to paste that several findings have for one place stand together behind the findings.
     """
     found = tuple(findings)
     paint = painter(colour)
+    pastes = join_pastes(found)
+    joined = {(paste.file, paste.rule, paste.where) for paste in pastes}
     explained: set[str] = set()
     blocks = []
     for finding in found:
-        blocks.append(_block(finding, sources, shown_path, paint, finding.rule not in explained))
+        shown = finding
+        if place_of(finding) in joined:
+            shown = replace(finding, hint="the lines to add stand below, with the others", paste="")
+        blocks.append(_block(shown, sources, shown_path, paint, finding.rule not in explained))
         explained.add(finding.rule)
+    blocks.extend(_together(paste, shown_path, paint) for paste in pastes)
     return "\n".join([*blocks, _summary(tally(found))])
+
+
+def _together(paste: Paste, shown_path: Callable[[str], str], paint: Painter) -> str:
+    place = paint(render_visible(shown_path(paste.file)), _BOLD)
+    head = f"{place}: {paste.rule}, all {paste.count} at once: {render_visible(paste.where)}"
+    return "\n".join([head, *map(render_visible, paste.lines.splitlines())]) + "\n"
 
 
 def _block(

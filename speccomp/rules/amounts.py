@@ -1,5 +1,8 @@
 """Computed amounts in the sentences of findings."""
 
+from decimal import Decimal
+
+from speccomp.model.plant import Equipment
 from speccomp.quantities import (
     Direction,
     Kind,
@@ -7,10 +10,12 @@ from speccomp.quantities import (
     Quantity,
     Toleranced,
     print_value,
+    round_significant,
 )
 from speccomp.rules.facts import Facts
 
 _NO_BREAK = "\u00a0"
+_EXACT = ".15g"
 
 
 def amount(
@@ -33,6 +38,19 @@ def amount(
     return print_value(value, kind, units, digits, round_to).replace(_NO_BREAK, " ")
 
 
-def per_cent(fraction: float, digits: int = 3) -> str:
-    """Return a fraction in per cent."""
-    return f"{fraction * 100:.{digits}g} %"
+def per_cent(fraction: float, digits: int = 3, round_to: Direction = "nearest") -> str:
+    """Return a fraction in per cent; `round_to` is the side on which a bound stays true."""
+    exact = Decimal(format(fraction * 100, _EXACT))
+    return f"{round_significant(exact, digits, round_to).normalize():f} %"
+
+
+def oven_parts(oven: Equipment | None) -> str:
+    """Return what an oven adds to a setpoint, piece by piece."""
+    if oven is None:
+        return ""
+    pieces = (
+        (oven.control_tolerance, "control"),
+        (oven.non_uniformity, "non-uniformity"),
+        (oven.sensor_error, "sensor"),
+    )
+    return ", ".join(f"{value.text.strip()} {what}" for value, what in pieces if value is not None)

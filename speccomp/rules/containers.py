@@ -117,6 +117,11 @@ def unlabelled(facts: Facts) -> Iterator[Finding]:
             containers: [{name: squeeze bottle}]
     Good:
         steps:
+          - id: weigh-powder
+            operation: weigh
+            material: powder
+            do: Weigh the powder into the bowl.
+            with: [bench-scale]
           - id: decant
             operation: weigh
             material: liquid
@@ -164,6 +169,11 @@ def label_without_hazards(facts: Facts) -> Iterator[Finding]:
         hazards: {statements: [H315, H318], signal: danger, sheet_date: 2025-05-12}
     Good:
         steps:
+          - id: weigh-powder
+            operation: weigh
+            material: powder
+            do: Weigh the powder into the bowl.
+            with: [bench-scale]
           - id: decant
             operation: weigh
             material: liquid

@@ -9,10 +9,10 @@ from speccomp.model.technique import measured_kinds, range_holds, technique_of
 from speccomp.quantities import Toleranced, with_article
 from speccomp.rules.facts import Facts
 
-_MEASURING = ("scale", "gauge", "timer", "thermometer")
+MEASURING = ("scale", "gauge", "timer", "thermometer")
 
 
-def _measurements(facts: Facts) -> Iterator[tuple[Step, Characteristic, Toleranced, Equipment]]:
+def measurements(facts: Facts) -> Iterator[tuple[Step, Characteristic, Toleranced, Equipment]]:
     """Go through the limits that equipment measures."""
     for step, item in facts.process.characteristics():
         gauge = technique_of(step, item)
@@ -44,7 +44,7 @@ def wrong_gauge(facts: Facts) -> Iterator[Finding]:
             limits:
               mixing time: {value: 3 to 5 min, gauge: timer}
     """
-    for _, item, requirement, gauge in _measurements(facts):
+    for _, item, requirement, gauge in measurements(facts):
         kinds = measured_kinds(gauge)
         if kinds is None or requirement.kind in kinds or item.control.gauge is None:
             continue
@@ -86,8 +86,8 @@ def gauge_out_of_range(facts: Facts) -> Iterator[Finding]:
             limits:
               seal length: {value: 80 ± 1 mm, gauge: caliper}
     """
-    for _, item, requirement, gauge in _measurements(facts):
-        if gauge.type in _MEASURING and gauge.range and not range_holds(gauge, requirement):
+    for _, item, requirement, gauge in measurements(facts):
+        if gauge.type in MEASURING and gauge.range and not range_holds(gauge, requirement):
             yield Finding(
                 Severity.ERROR,
                 "control.gauge-out-of-range",
@@ -97,52 +97,4 @@ def gauge_out_of_range(facts: Facts) -> Iterator[Finding]:
                 "name a gauge whose range holds both limits",
                 (Related(gauge.span, "the gauge is described here"),),
                 item.id,
-            )
-
-
-def calibration_overdue(facts: Facts) -> Iterator[Finding]:
-    """
-    A scale or gauge that the definition measures with is overdue for calibration.
-
-    Why: nothing shows that its readings are right, so nothing shows that the limits were held.
-    Source: ISO 9001:2015, 7.1.5.2: calibrated at specified intervals.
-    Bad:
-        # plant.yaml
-        equipment:
-          timer: {type: timer, name: Timer of the shop, calibration_due: 2020-01-31}
-        # definition.yaml
-        steps:
-          - id: mix
-            operation: reblend
-            material: powder
-            do: Roll the closed container on the floor.
-            with: [timer]
-            limits: {rolling time: 3 to 5 min}
-    Good:
-        # plant.yaml
-        equipment:
-          timer: {type: timer, name: Timer of the shop, calibration_due: 2099-01-31}
-        # definition.yaml
-        steps:
-          - id: mix
-            operation: reblend
-            material: powder
-            do: Roll the closed container on the floor.
-            with: [timer]
-            limits: {rolling time: 3 to 5 min}
-    """
-    used: dict[str, Characteristic] = {}
-    for _, item, _, gauge in _measurements(facts):
-        due = gauge.calibration_due
-        if gauge.type in _MEASURING and due and due < facts.today and gauge.id not in used:
-            used[gauge.id] = item
-            yield Finding(
-                Severity.ERROR,
-                "control.calibration-overdue",
-                gauge.span,
-                f"the calibration of `{gauge.id}` was due on {due.isoformat()}, "
-                f"{(facts.today - due).days} days ago",
-                "calibrate it and write the next date, or name another gauge",
-                (Related(item.span, f"it measures {item.name} here"),),
-                gauge.id,
             )

@@ -9,7 +9,7 @@ from speccomp.derive.model_values import requirement
 from speccomp.derive.steam import SteamCheck
 from speccomp.findings import Finding, Related, Severity, Span
 from speccomp.quantities import Kind, Quantity, Toleranced
-from speccomp.rules.amounts import amount
+from speccomp.rules.amounts import amount, oven_parts
 from speccomp.rules.facts import Facts
 
 
@@ -26,7 +26,7 @@ def _like(check: SteamCheck) -> Toleranced | None:
     return requirement(check.place[1].temperature)
 
 
-def _reaches(facts: Facts, check: SteamCheck) -> str:
+def _reaches(facts: Facts, check: SteamCheck, parts: str = "") -> str:
     """Say how hot a part can get in a segment, and how that comes about."""
     step, segment = check.place
     like = _like(check)
@@ -35,7 +35,8 @@ def _reaches(facts: Facts, check: SteamCheck) -> str:
     error = step.error.value
     oven = ""
     if step.oven is not None and error.magnitude:
-        oven = f" and {amount(facts, error, Kind.TEMPERATURE_DIFFERENCE)} of `{step.oven.id}`"
+        total = amount(facts, error, Kind.TEMPERATURE_DIFFERENCE)
+        oven = f" and {total} of `{step.oven.id}`" + (f": {parts}" if parts else "")
     return f"{segment.name} of `{step.step.id}` can bring a part to {hottest}{written}{oven})"
 
 
@@ -46,7 +47,7 @@ def _boiling(facts: Facts, check: SteamCheck) -> str:
 
 def _kept(facts: Facts) -> str:
     stated = facts.process.plant.margins.boiling
-    return stated.text.strip() if stated else "5 K"
+    return f"{stated.text.strip()} (plant file)" if stated else "5 K (assumed)"
 
 
 def _places(facts: Facts, history: History, check: SteamCheck) -> tuple[Related, ...]:
@@ -116,8 +117,9 @@ def steam(facts: Facts) -> Iterator[Finding]:
             Severity.ERROR,
             "cure.steam",
             check.place[1].segment.span,
-            f"{_reaches(facts, check)} before it is dry; water boils at {_boiling(facts, check)} "
-            f"here, and with {_kept(facts)} kept below that it is {over} too hot",
+            f"{_reaches(facts, check, oven_parts(check.place[0].oven))} before it is dry; "
+            f"water boils at {_boiling(facts, check)} here, and with the margin of "
+            f"{_kept(facts)} below that it is {over} too hot",
             f"dry first at a setpoint of at most {most} with this tolerance",
             _places(facts, history, check),
             check.place[0].step.id,

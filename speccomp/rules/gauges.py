@@ -3,7 +3,10 @@
 from collections.abc import Iterator
 
 from speccomp.derive.gauges import GaugeFit, steps_of
+from speccomp.derive.model_values import requirement
 from speccomp.findings import Finding, Related, Severity
+from speccomp.model.plant import Equipment
+from speccomp.model.process import Characteristic
 from speccomp.quantities import Kind, Quantity
 from speccomp.rules.amounts import amount
 from speccomp.rules.facts import Facts
@@ -220,18 +223,37 @@ def cannot_accept(facts: Facts) -> Iterator[Finding]:
             limits:
               seal length: {value: 80.0 ± 0.2 mm, gauge: caliper}
     """
+    for limit, item, gauge, error in _unprovable(facts):
+        yield Finding(
+            Severity.ERROR,
+            "gauge.cannot-accept",
+            item.span,
+            f"{limit} is measured with `{gauge.id}` to {error}, so that no reading lies inside for "
+            "certain",
+            "name a gauge with less uncertainty, or widen the limit",
+            (Related(gauge.span, f"`{gauge.id}` is described here"),),
+            item.id,
+        )
+
+
+def _unprovable(facts: Facts) -> Iterator[tuple[str, Characteristic, Equipment, str]]:
+    """Go through the limits that no reading proves, with the gauge and its uncertainty."""
     for fit in facts.derived.gauges:
         if not fit.can_accept:
-            yield Finding(
-                Severity.ERROR,
-                "gauge.cannot-accept",
-                fit.characteristic.span,
-                f"{_limit(fit)} is measured with `{fit.gauge.id}` to {_uncertainty(fit)}, so that "
-                "no reading lies inside for certain",
-                "name a gauge with less uncertainty, or widen the limit",
-                _described(fit),
-                fit.characteristic.id,
-            )
+            yield _limit(fit), fit.characteristic, fit.gauge, _uncertainty(fit)
+    for disc in facts.derived.disc_limits:
+        if disc.gauge is not None and disc.gauge.uncertainty is not None and not disc.can_accept:
+            error = disc.gauge.uncertainty.text.strip()
+            yield _stated(disc.characteristic), disc.characteristic, disc.gauge, error
+    for loss in facts.derived.mass_losses:
+        if loss.scale.permissible_error is not None and not loss.can_accept:
+            error = loss.scale.permissible_error.text.strip()
+            yield _stated(loss.characteristic), loss.characteristic, loss.scale, error
+
+
+def _stated(item: Characteristic) -> str:
+    value = requirement(item)
+    return f"{item.name}, {value.text.strip() if value else ''},"
 
 
 def force_out_of_range(facts: Facts) -> Iterator[Finding]:

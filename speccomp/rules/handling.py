@@ -37,6 +37,11 @@ def reblend_missing(facts: Facts) -> Iterator[Finding]:
             material: powder
             do: Weigh the powder into the bowl.
             with: [bench-scale]
+          - id: weigh-liquid
+            operation: weigh
+            material: liquid
+            do: Weigh the liquid into the bowl.
+            with: [bench-scale]
     """
     blended: set[str] = set()
     for step in facts.process.steps:

@@ -40,6 +40,11 @@ def mix_before_weigh(facts: Facts) -> Iterator[Finding]:
             with: [bench-scale]
     Good:
         steps:
+          - id: weigh-powder
+            operation: weigh
+            material: powder
+            do: Weigh the powder into the bowl.
+            with: [bench-scale]
           - id: weigh-liquid
             operation: weigh
             material: liquid

@@ -150,10 +150,19 @@ def oven_out_of_range(facts: Facts) -> Iterator[Finding]:
             limit.span,
             f"{segment.name} of `{step.step.id}` is at {at.text.strip()}, and `{oven.id}` works "
             f"at {oven.range.text.strip()}",
-            "name another oven, or correct the temperature",
+            _other_way(segment, at, oven.range),
             _oven(oven),
             step.step.id,
         )
+
+
+def _other_way(segment: CureSegment, at: Toleranced, works: Toleranced) -> str:
+    """Say what to do instead; drying at ambient before the oven is a cure of its own."""
+    low, high = works.lower_quantity, at.upper_quantity
+    first = segment.name == "hold 1"
+    if first and low is not None and high is not None and high < low:
+        return "make it a step of its own before this one, with `method: ambient` and no oven"
+    return "name another oven, or correct the temperature"
 
 
 def pressure_off_elevation(facts: Facts) -> Iterator[Finding]:

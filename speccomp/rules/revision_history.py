@@ -49,8 +49,10 @@ def history_order(facts: Facts) -> Iterator[Finding]:
                 "history",
             )
     now = read_revision(process, process.revision)
+    said = process.change.from_revision if process.change else ""
     for earlier, revision in entries:
-        if now is not None and not revision < now:
+        # That the change is from this one is a fault of the index, which is found there.
+        if now is not None and not revision < now and earlier.revision != said:
             yield Finding(
                 Severity.ERROR,
                 "revision.history-order",
@@ -128,6 +130,33 @@ def history_gap(facts: Facts) -> Iterator[Finding]:
                 (Related(first.span, f"revision {one.text}"),),
                 "history",
             )
+
+
+def date_in_future(facts: Facts) -> Iterator[Finding]:
+    """
+    The revision is dated after the day on which it is checked.
+
+    Why: the date says when the revision was made; a wrong year there is copied into every record.
+        From when on a revision holds is said when it is released.
+    Source: ISO 7200:2004: date of issue; common practice, no source, for the order of the days.
+    Bad:
+        date: 2062-03-02
+    Good:
+        date: 2026-03-02
+    """
+    process, today = facts.process, facts.today
+    if process.date is not None and process.date > today:
+        days = (process.date - today).days
+        yield Finding(
+            Severity.WARNING,
+            "revision.date-in-future",
+            process.place("date"),
+            f"the revision is dated {process.date.isoformat()}, {days} "
+            f"{'day' if days == 1 else 'days'} after the day of the check, {today.isoformat()}",
+            "write the day on which the revision was made; the day from which it holds is given "
+            "at its release",
+            subject="date",
+        )
 
 
 def date_order(facts: Facts) -> Iterator[Finding]:

@@ -26,10 +26,25 @@ def read_revision(process: Process, text: str) -> Revision | None:
         return None
 
 
+def _is_first(process: Process) -> bool:
+    """
+    Tell whether a revision is the first one of its document, so that it cannot change another.
+
+    It is where nothing can come before it, and where documents may begin with it, no history
+    stands in the file, and the change note names nothing that it could follow.
+    """
+    now = read_revision(process, process.revision)
+    if now is None or not may_be_first(now):
+        return False
+    before = read_revision(process, process.change.from_revision) if process.change else None
+    begins = not process.history and not (before is not None and follows(before, now))
+    return must_be_first(now) or begins
+
+
 def _indexes(process: Process) -> Iterator[tuple[str, Span, str]]:
     """Go through all revision indexes that are written, with their places and fields."""
     yield process.revision, process.place("revision"), "revision"
-    if process.change:
+    if process.change and not _is_first(process):
         yield process.change.from_revision, process.change.span, "change"
     for earlier in process.history:
         yield earlier.revision, earlier.span, "history"
@@ -88,8 +103,11 @@ def wrong_next(facts: Facts) -> Iterator[Finding]:
         return
     now = read_revision(process, process.revision)
     before = read_revision(process, process.change.from_revision)
-    if now is None or before is None or must_be_first(now) or follows(before, now):
+    if now is None or before is None or _is_first(process) or follows(before, now):
         return
+    last = read_revision(process, process.history[-1].revision) if process.history else None
+    if last is not None and follows(last, now):
+        return  # the index is right; that the change is from another one is found there
     try:
         hint = f"write `revision: {following(before)[0]}`, or correct `from`"
     except RevisionError as error:
@@ -136,12 +154,13 @@ def no_change_note(facts: Facts) -> Iterator[Finding]:
 
 def first_has_from(facts: Facts) -> Iterator[Finding]:
     """
-    The first revision of the scheme says that it changes an earlier one.
+    The first revision of a document says that it changes an earlier one.
 
-    Why: nothing can come before it, so one of the two is wrong.
-    Source: ASME Y14.35: a dash marks the first release (from memory).
+    Why: nothing came before it; a change note that stays from a copied file sends the reader
+        after a revision that never was.
+    Source: ASME Y14.35: a dash marks the first release (from memory); many plants begin with A.
     Bad:
-        revision: "-"
+        revision: A
         change: {from: A, why: Discs gapped in winter, summary: Longer drying hold}
     Good:
         revision: A
@@ -150,16 +169,18 @@ def first_has_from(facts: Facts) -> Iterator[Finding]:
           - {revision: "-", date: 2025-01-14, summary: First issue}
     """
     process = facts.process
-    now = read_revision(process, process.revision)
-    if process.change and now and must_be_first(now):
+    if process.change and _is_first(process):
         yield Finding(
             Severity.ERROR,
             "revision.first-has-from",
             process.change.span,
-            f"revision {now.text} is the first of the scheme, and yet changes revision "
-            f"{process.change.from_revision}",
-            "delete `change`, or correct `revision`",
-            subject="change",
+            f"revision {process.revision} is the first revision, and yet the change note says that "
+            f"it changes revision {process.change.from_revision}",
+            "delete `change` and `history`, or correct `revision`"
+            if process.history
+            else "delete `change`",
+            (Related(process.place("revision"), f"the revision is {process.revision}"),),
+            "change",
         )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from speccomp.derive.sampling import Sample
 from speccomp.findings import Finding, Severity
+from speccomp.quantities import Toleranced
 from speccomp.rules.amounts import per_cent
 from speccomp.rules.facts import Facts
 
@@ -47,8 +48,9 @@ def cannot_show_claim(facts: Facts) -> Iterator[Finding]:
             Severity.ERROR,
             "sampling.cannot-show-claim",
             claim.claim.span,
-            f"a sample of {sample.size} finds a lot{lot} that is {per_cent(claim.bad)} bad with "
-            f"{per_cent(claim.reached.value)} confidence, not {per_cent(claim.confidence)}",
+            f"a sample of {sample.size} finds a lot{lot} that is {_written(claim.claim.bad)} bad "
+            f"with {per_cent(claim.reached.value, round_to='down')} confidence, not "
+            f"{_written(claim.claim.confidence)}",
             f"write `sample: {claim.needed.value}`{_shows(sample)}",
             subject=item.id,
         )
@@ -57,7 +59,11 @@ def cannot_show_claim(facts: Facts) -> Iterator[Finding]:
 def _shows(sample: Sample) -> str:
     if sample.detects is None:
         return ""
-    return f"; {sample.size} pieces show {per_cent(sample.detects.value)} bad"
+    return f"; {sample.size} pieces show {per_cent(sample.detects.value, round_to='up')} bad"
+
+
+def _written(value: Toleranced | None) -> str:
+    return value.text.strip() if value else ""
 
 
 def larger_than_lot(facts: Facts) -> Iterator[Finding]:
@@ -107,7 +113,8 @@ def plan_mismatch(facts: Facts) -> Iterator[Finding]:
     """
     The sample size is another than the one of the sampling plan that is named.
 
-    Why: the plan protects producer and customer only at its own sample size.
+    Why: the plan protects producer and customer only at its own sample size. Normal and tightened
+        inspection are looked up; reduced inspection is not offered.
     Source: MIL-STD-105E, Tables I, II-A and II-B (ISO 2859-1 has the same plans).
     Bad:
         steps:

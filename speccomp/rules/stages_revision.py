@@ -28,6 +28,15 @@ PAGES: Mapping[str, str] = pages(
                   class: requalification
                   previous: ../revisions/PD-117/B.yaml
             """,
+        "revision.duplicate": """
+            Two files that are checked together have the same number and revision.
+
+            Why: the documents of one would replace those of the other, and nobody could tell
+                which of the two a print is of.
+            Source: ISO 9001:2015, 7.5.2 a: documents are identified.
+            Bad: a copy of a definition beside it, with the same `process` and `revision`
+            Good: a copy with a number of its own
+            """,
         "revision.previous-differs": f"""
             The file that the change note names as the previous revision is another document or
             another revision.

@@ -33,7 +33,7 @@ PAGES: Mapping[str, str] = pages(
                 it, and another user would read another file.
             Source: own rule of the file format.
             Bad:
-                plant: /srv/shared/plant.yaml
+                plant: /common/plant.yaml
             Good:
                 plant: plant.yaml
             """,

@@ -61,6 +61,11 @@ def missing_equipment(facts: Facts) -> Iterator[Finding]:
             do: Weigh the liquid into the bowl.
     Good:
         steps:
+          - id: weigh-powder
+            operation: weigh
+            material: powder
+            do: Weigh the powder into the bowl.
+            with: [bench-scale]
           - id: weigh-liquid
             operation: weigh
             material: liquid
@@ -98,6 +103,11 @@ def odd_equipment(facts: Facts) -> Iterator[Finding]:
             with: [bench-scale, oven]
     Good:
         steps:
+          - id: weigh-powder
+            operation: weigh
+            material: powder
+            do: Weigh the powder into the bowl.
+            with: [bench-scale]
           - id: weigh-liquid
             operation: weigh
             material: liquid

@@ -246,6 +246,11 @@ def over_capacity(facts: Facts) -> Iterator[Finding]:
             do: Weigh the powder into the bowl.
             with: [bench-scale]
             limits: {mass: 4.0 ± 0.1 kg}
+          - id: weigh-liquid
+            operation: weigh
+            material: liquid
+            do: Weigh the liquid into the bowl.
+            with: [bench-scale]
     """
     for step in facts.process.steps:
         scale = scale_of(step)

@@ -7,6 +7,8 @@ from typing import Any
 from jsonschema import ValidationError
 
 from speccomp.findings import Finding, Severity, Span
+from speccomp.schema.advice import example_of_do, operations_meant_by
+from speccomp.schema.ratio import check_ratio
 from speccomp.schema.registry import FileKind, described, validator
 from speccomp.source.yaml_tree import Path, Tree, dump_scalar
 
@@ -27,16 +29,24 @@ _TRUTH_WORDS = {
 
 def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
     """Compare one file with the schema of its kind; every misfit becomes one finding."""
-    errors = list(validator(kind).iter_errors(tree.data))
+    ratio = check_ratio(tree) if kind is FileKind.PROCESS else None
+    errors = [
+        error
+        for error in validator(kind).iter_errors(tree.data)
+        if ratio is None or tuple(error.absolute_path) != ("ratio",)
+    ]
+    lacking = {tuple(e.absolute_path) for e in errors if e.validator == "required"}
     mistyped = {tuple(e.absolute_path) for e in errors if _asker(e) is None}
     found = (
         finding
         for error in errors
         # A key is misplaced only beside an operation or type that there is.
         if _asker(error) is None or tuple(error.absolute_path) not in mistyped
+        # What lacks a key that it needs has too few of them anyway.
+        if error.validator != "minProperties" or tuple(error.absolute_path) not in lacking
         for finding in _findings(tree, error)
     )
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys((*found, *(() if ratio is None else (ratio,)))))
 
 
 def _asker(error: ValidationError) -> str | None:
@@ -109,8 +119,7 @@ def _missing_key(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fin
     strange = [name for name in _keys(error) if described(name) == {}]
     if get_close_matches(key, strange, n=1, cutoff=0.6):
         return  # a mistyped key is one fault; it is reported at the key
-    properties = _schema(error).get("properties", {})
-    about = {**described(key, _keys(error)), **properties.get(key, {})}
+    about = _about(key, error)
     yield Finding(
         Severity.ERROR,
         "schema.missing-key",
@@ -118,6 +127,17 @@ def _missing_key(tree: Tree, path: Path, error: ValidationError) -> Iterator[Fin
         f"{_field(path, error.instance)} lacks `{key}`" + _because(error),
         _advice(key, about),
     )
+
+
+def _about(key: str, error: ValidationError) -> dict[str, Any]:
+    """Return what the schemas say of a missing key: of one in general, and what asks for it."""
+    general, asked = described(key, _keys(error)), _schema(error).get("properties", {}).get(key, {})
+    if "enum" in asked and "description" not in asked:
+        # The general words go through the choices of all operations.
+        general = {name: text for name, text in general.items() if name != "description"}
+    operation = error.instance.get("operation") if isinstance(error.instance, dict) else None
+    done = example_of_do(operation) if isinstance(operation, str) and key == "do" else ""
+    return {**general, **asked, **({"examples": [done]} if done else {})}
 
 
 def _missing_name(error: ValidationError) -> str:
@@ -165,12 +185,16 @@ def _not_one_of(tree: Tree, path: Path, error: ValidationError) -> Finding:
     words = [str(w) for w in allowed] if isinstance(allowed, list) else [str(allowed)]
     by_letters = {word.casefold(): word for word in words}
     near = get_close_matches(str(error.instance).casefold(), by_letters, n=1, cutoff=0.6)
+    meant = [by_letters[word] for word in near]
+    if path[-1:] == ("operation",):
+        meant = list(operations_meant_by(str(error.instance))) or meant
+    named = " or ".join(f"`{word}`" for word in meant)
     return Finding(
         Severity.ERROR,
         "schema.not-one-of",
         tree.span(path),
         f"{_field(path)} cannot be `{_shown(error.instance)}`",
-        f"did you mean `{by_letters[near[0]]}`?" if near else "write one of: " + ", ".join(words),
+        f"did you mean {named}?" if meant else "write one of: " + ", ".join(words),
     )
 
 
@@ -246,14 +270,22 @@ def _out_of_bounds(tree: Tree, path: Path, error: ValidationError) -> Finding:
 def _malformed(tree: Tree, path: Path, error: ValidationError) -> Finding:
     named = "propertyNames" in error.absolute_schema_path
     place = tree.key_span((*path, str(error.instance))) if named else tree.span(path)
-    what = str(_schema(error).get("description", ""))
+    about = _schema(error)
+    hint = _joined(str(about.get("description", "")), _example(error))
+    if about.get("title") == "Date":
+        hint = f"write year-month-day, for example {about['examples'][0]}"
     return Finding(
         Severity.ERROR,
         "schema.malformed",
         place,
         f"{'the name' if named else _field(path)} cannot be `{_shown(error.instance)}`",
-        f"{what} {_example(error)}".strip(),
+        hint,
     )
+
+
+def _joined(what: str, example: str) -> str:
+    """Join what a field holds with an example to one sentence."""
+    return f"{what.rstrip('.')}; {example}" if what and example else what or example
 
 
 def _example(error: ValidationError) -> str:

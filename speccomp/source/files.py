@@ -5,7 +5,7 @@ import pathlib
 import stat
 
 from speccomp.findings import Outcome, Span
-from speccomp.source.paths import Project, describe_missing, locate
+from speccomp.source.paths import Project, describe_folder, describe_missing, locate
 from speccomp.source.refusal import refuse
 
 # A named pipe that takes the place of the file between look and opening must not block, and a
@@ -29,6 +29,8 @@ def read_bytes(project: Project, path: str, asked_at: Span, most: int) -> Outcom
         data, size = _read_plain_file(located.value, most)
     except (FileNotFoundError, NotADirectoryError):
         return Outcome(None, (describe_missing(project, path, asked_at),))
+    except IsADirectoryError:
+        return Outcome(None, (describe_folder(located.value, path, asked_at),))
     except OSError as error:
         reason = (error.strerror or "unknown reason").lower()
         message = f"`{path}` cannot be read: {reason}"
@@ -44,7 +46,7 @@ def _read_plain_file(place: pathlib.Path, most: int) -> tuple[bytes, int]:
     """Return up to `most` + 1 bytes of a file and its size; OSError where it is no plain file."""
     before = place.stat()
     if stat.S_ISDIR(before.st_mode):
-        raise OSError(0, "it is a folder")
+        raise IsADirectoryError
     if not stat.S_ISREG(before.st_mode):
         raise OSError(0, "it is not a plain file")
     with os.fdopen(os.open(place, _FLAGS), "rb") as stream:

@@ -19,6 +19,8 @@ _KINDS = {"scheme": "a drive or web address", "root": "an absolute path", "home"
 _WRITE_RELATIVE = "write a path inside the project, starting from the folder of this file"
 _MOST_NAMES = 1000
 _LONGEST_NAME = 255
+_SUFFIXES = (".yaml", ".yml")
+_CLOSE = 0.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,14 @@ def describe_missing(project: Project, path: str, asked_at: Span) -> Finding:
     return refuse("not-found", asked_at, message, "correct the link, or copy the file")
 
 
+def describe_folder(place: pathlib.Path, path: str, asked_at: Span) -> Finding:
+    """Return the finding about a folder where a file is wanted, with what it holds."""
+    files = [name for name in _names_in(place) if name.endswith(_SUFFIXES)]
+    hint = f"name a file in it: {_listed(files)}" if files else "name a file"
+    shown = place.name if path == "." else _shown(path)
+    return refuse("not-readable", asked_at, f"`{shown}` is a folder, not a file", hint)
+
+
 def _real(place: pathlib.Path) -> pathlib.Path:
     """Return a path without symbolic links; unlike `Path.resolve` it bears links in a circle."""
     return pathlib.Path(os.path.realpath(place))
@@ -152,12 +162,23 @@ def _suggestion(folder: pathlib.Path, name: str) -> str:
     for other in names:
         if unicodedata.normalize("NFC", other) == name:
             return "a file is named so with decomposed letters; rename it with composed ones"
-    folded = {other.casefold(): other for other in reversed(names)}
-    close = difflib.get_close_matches(name.casefold(), folded, n=1)
+    stems = {_stem(other): other for other in reversed(names)}
+    close = difflib.get_close_matches(_stem(name), stems, n=1, cutoff=_CLOSE)
     if close:
-        return f"did you mean `{folded[close[0]]}`?"
-    shown = ", ".join(f"`{other}`" for other in names[:5])
-    return f"the folder holds {shown}{' and more' if len(names) > 5 else ''}"
+        return f"did you mean `{stems[close[0]]}`?"
+    alike = [other for other in names if name.endswith(_SUFFIXES) and other.endswith(_SUFFIXES)]
+    return f"the folder holds {_listed(alike or names)}"
+
+
+def _stem(name: str) -> str:
+    """Return a name without the ending that all files share, which makes any two names alike."""
+    folded = name.casefold()
+    return folded.removesuffix(".yaml").removesuffix(".yml")
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(f"`{name}`" for name in names[:5])
+    return f"{shown}{' and more' if len(names) > 5 else ''}"
 
 
 def _names_in(folder: pathlib.Path) -> list[str]:

@@ -4,7 +4,9 @@ What a check costs: one definition against the bare start-up of the libraries it
 Both are whole processes, run in turn; the medians and their ratio are printed. The base line
 imports yaml, jsonschema and pint and builds pint's default unit registry.
 
-    python tests/benchmarks/check_cost.py [DEFINITION] [--runs 15]
+    python tests/benchmarks/check_cost.py [DEFINITION ...] [--runs 15]
+
+Without a definition, those of the demo are taken that are next below and next above 300 lines.
 """
 
 import argparse
@@ -24,25 +26,34 @@ def seconds(command: list[str]) -> float:
     return time.perf_counter() - start
 
 
+def next_to(lines: int) -> list[Path]:
+    """Return the demo's definitions next below and next above a length in lines."""
+    lengths = {path: length(path) for path in (ROOT / "specs_demo" / "definitions").glob("*.yaml")}
+    shorter = max((n, path) for path, n in lengths.items() if n <= lines)
+    longer = min((n, path) for path, n in lengths.items() if n > lines)
+    return [shorter[1], longer[1]]
+
+
+def length(path: Path) -> int:
+    return len(path.read_text(encoding="utf-8").splitlines())
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("definition", nargs="?", type=Path)
+    parser.add_argument("definitions", nargs="*", type=Path)
     parser.add_argument("--runs", type=int, default=15)
     arguments = parser.parse_args()
-    longest = max(
-        (ROOT / "specs_demo" / "definitions").glob("*.yaml"),
-        key=lambda path: len(path.read_text(encoding="utf-8")),
-    )
-    definition = arguments.definition or longest
-    lines = len(definition.read_text(encoding="utf-8").splitlines())
-    check = [sys.executable, "-m", "speccomp", "check", str(definition)]
     base = [sys.executable, "-c", BASE_LINE]
-    pairs = [(seconds(check), seconds(base)) for _ in range(arguments.runs + 1)][1:]
-    checks, bases = zip(*pairs, strict=True)
-    print(f"check of {definition.name} ({lines} lines): median {statistics.median(checks):.3f} s")
-    print(f"base line: median {statistics.median(bases):.3f} s")
-    ratios = [a / b for a, b in pairs]
-    print(f"ratio: median {statistics.median(ratios):.2f}, most {max(ratios):.2f} (limit 2)")
+    for definition in arguments.definitions or next_to(300):
+        check = [sys.executable, "-m", "speccomp", "check", str(definition)]
+        pairs = [(seconds(check), seconds(base)) for _ in range(arguments.runs + 1)][1:]
+        checks, bases = zip(*pairs, strict=True)
+        print(f"{definition.name} ({length(definition)} lines)")
+        print(
+            f"  check {statistics.median(checks):.3f} s, base line {statistics.median(bases):.3f} s"
+        )
+        ratios = [a / b for a, b in pairs]
+        print(f"  ratio: median {statistics.median(ratios):.2f}, most {max(ratios):.2f} (limit 2)")
 
 
 if __name__ == "__main__":

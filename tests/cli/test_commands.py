@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 from collections.abc import Callable
@@ -14,6 +15,7 @@ from click.testing import CliRunner, Result
 
 from speccomp import pipeline
 from speccomp.cli import compile as compile_module
+from speccomp.cli.leftovers import OWN_NAMES
 from speccomp.cli.main import main
 from speccomp.render.pdf import PdfUnavailable
 from speccomp.rules.facts import Facts
@@ -102,7 +104,8 @@ def test_a_missing_file_ends_with_2(good: Path) -> None:
 def test_a_folder_as_file_ends_with_2(good: Path) -> None:
     result = run("check", "--project", good.parent, good.parent)
     assert result.exit_code == 2
-    assert "it is a folder" in result.output
+    assert "`good` is a folder, not a file" in result.output
+    assert "name a file in it: `cleaner.yaml`" in result.output
 
 
 def test_a_file_that_is_no_text_ends_with_2(good: Path) -> None:
@@ -475,14 +478,20 @@ def test_the_program_runs_as_a_process(wrong: Path) -> None:
     assert "\x1b" not in done.stdout
 
 
-def test_a_reader_that_goes_away_gets_no_traceback(good: Path) -> None:
+def test_a_reader_that_goes_away_gets_one_line(good: Path) -> None:
     # Enough findings to fill a pipe that nobody empties.
     steps = "".join(
         f"  - {{id: s-{n}, operation: mix, do: Mix the paste thoroughly.}}\n" for n in range(900)
     )
     path = write_project(good.parent, "steps:\n" + steps)
+    # Unbuffered, Python itself does not notice that only a part was taken.
+    environment = {key: v for key, v in os.environ.items() if key != "PYTHONUNBUFFERED"}
     process = subprocess.Popen(
-        command("check", *ON, path), cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        command("check", *ON, path),
+        cwd=ROOT,
+        env=environment,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
     )
     assert process.stdout is not None
     assert process.stderr is not None
@@ -490,8 +499,78 @@ def test_a_reader_that_goes_away_gets_no_traceback(good: Path) -> None:
     process.stdout.close()
     complaint = process.stderr.read().decode()
     process.stderr.close()
-    assert process.wait(timeout=60) != 0
-    assert complaint == ""
+    assert process.wait(timeout=60) == 4
+    assert complaint == "error: the output cannot be written: broken pipe\n"
+
+
+@pytest.mark.parametrize("arguments", [("check", "GOOD"), ("check", "--help"), ("--version",)])
+def test_a_full_disk_behind_the_output_is_one_line(arguments: tuple[str, ...], good: Path) -> None:
+    words = [str(good) if word == "GOOD" else word for word in arguments]
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            command(*words), cwd=ROOT, stdout=full, stderr=subprocess.PIPE, check=False
+        )
+    assert done.returncode == 4
+    assert done.stderr == b"error: the output cannot be written: no space left on device\n"
+
+
+def test_a_closed_output_leaves_the_exit_status(wrong: Path) -> None:
+    line = " ".join(map(shlex.quote, command("check", *ON, wrong)))
+    done = subprocess.run(
+        ["sh", "-c", f"{line} >&-"], cwd=ROOT, stderr=subprocess.PIPE, check=False
+    )
+    assert (done.returncode, done.stderr) == (1, b"")
+
+
+# Two moments: before a module of ours is loaded, and while a command is at work.
+@pytest.mark.parametrize("where", ["click", "speccomp.pipeline"])
+def test_an_interrupt_ends_in_one_line(where: str, good: Path) -> None:
+    script = f"""
+import sys
+from importlib.abc import MetaPathFinder
+class Interrupt(MetaPathFinder):
+    def find_spec(self, name, path, target=None):
+        if name == {where!r}:
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, Interrupt())
+sys.argv = ["speccomp", "check", {str(good)!r}]
+from speccomp.cli.start import start
+start()
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", script], cwd=ROOT, capture_output=True, check=False
+    )
+    assert (done.returncode, done.stdout) == (130, b"")
+    assert done.stderr == b"error: interrupted before it was done\n"
+
+
+@pytest.mark.parametrize("form", ["text", "json", "sarif"])
+def test_a_file_that_cannot_be_read_is_a_finding(
+    form: str, good: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Root may read everything, so the refusal is put where the system would make it.
+    whole, access = os.open, os.access
+
+    def refuse(path: str | Path, *rest: int) -> int:
+        if str(path) == str(good):
+            raise PermissionError(13, "Permission denied", str(path))
+        return whole(path, *rest)
+
+    monkeypatch.setattr(os, "open", refuse)
+    monkeypatch.setattr(os, "access", lambda path, *rest: path != str(good) and access(path, *rest))
+    result = run("check", *ON, "--format", form, "--project", good.parent, good)
+    assert result.exit_code == 2
+    assert "source.not-readable" in result.output
+    assert "`definition.yaml` cannot be read: permission denied" in result.output
+    if form != "text":
+        json.loads(result.stdout)
+
+
+@pytest.mark.parametrize("form", ["json", "sarif"])
+def test_a_missing_file_is_a_finding_for_programs(form: str, good: Path) -> None:
+    result = run("check", *ON, "--format", form, good.parent / "none.yaml")
+    assert result.exit_code == 2
+    assert "source.not-found" in json.dumps(json.loads(result.stdout))
 
 
 def test_output_that_cannot_show_a_sign(wrong: Path) -> None:
@@ -503,3 +582,87 @@ def test_output_that_cannot_show_a_sign(wrong: Path) -> None:
     )
     assert done.returncode == 1
     assert b"Traceback" not in done.stderr
+
+
+def test_files_of_others_stay_beside_the_documents(good: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert run("compile", *ON, "--format", "csv", "--out", out, good).exit_code == 0
+    (out / "PD-100" / "A" / "signed-off.txt").write_text("mine", encoding="utf-8")
+    assert run("compile", *ON, "--format", "csv", "--out", out, good).exit_code == 0
+    assert files_under(out) == {"PD-100/A/signed-off.txt", "PD-100/A/control-plan.csv"}
+
+
+def test_documents_that_are_up_to_date_stay(good: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert run("compile", *ON, "--out", out, good).exit_code == 0
+    before = {path.name: path.read_bytes() for path in (out / "PD-100" / "A").iterdir()}
+    assert set(before) == set(OWN_NAMES)
+    again = run("compile", *ON, "--format", "csv", "--out", out, good)
+    assert (again.exit_code, again.output) == (0, f"{out}/PD-100/A: control-plan.csv\n")
+    after = {path.name: path.read_bytes() for path in (out / "PD-100" / "A").iterdir()}
+    assert after == before
+
+
+def test_documents_that_are_out_of_date_go(good: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert run("compile", *ON, "--out", out, good).exit_code == 0
+    text = good.read_text(encoding="utf-8")
+    good.write_text(text.replace("tubular heater", "flat heater"), encoding="utf-8")
+    again = run("compile", *ON, "--format", "csv", "--out", out, good)
+    gone = sorted(set(OWN_NAMES) - {"control-plan.csv"})
+    assert again.exit_code == 0
+    assert again.output.splitlines()[1] == (
+        f"{out}/PD-100/A: removed as out of date: {', '.join(gone)}"
+    )
+    assert files_under(out) == {"PD-100/A/control-plan.csv"}
+
+
+def test_two_files_of_one_number_and_revision(good: Path, tmp_path: Path) -> None:
+    other = write_project(tmp_path / "other", "title: Something else\n")
+    result = run("check", *ON, good, other, good)
+    assert result.exit_code == 1
+    assert result.output.splitlines()[-1] == "1 error"
+    report = json.loads(run("check", *ON, "--format", "json", good, other).stdout)
+    (finding,) = report["findings"]
+    assert finding["rule"] == "revision.duplicate"
+    assert Path(finding["file"]).resolve() == other
+    (related,) = finding["related"]
+    assert (Path(related["file"]).resolve(), related["line"]) == (good, line_of(good, "process:"))
+    assert run("check", *ON, good, good).exit_code == 0
+
+
+def test_a_path_that_goes_up_and_comes_back(good: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(good.parent)
+    assert run("check", *ON, f"../{good.parent.name}/definition.yaml").exit_code == 0
+    folder = run("check", f"../{good.parent.name}")
+    assert folder.exit_code == 2
+    assert f"`{good.parent.name}` is a folder, not a file" in folder.output
+
+
+def test_a_fault_of_our_own_is_one_line_and_ends_with_3(
+    good: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(pipeline, "resolve_process", broken)
+    result = run("check", good)
+    assert result.exit_code == 3
+    assert result.output.startswith(
+        "error: a fault of speccomp, please report it: ZeroDivisionError: by nothing (test_comm"
+    )
+    assert result.output.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "hint"),
+    [
+        ("nothing.yaml", "the folder holds `cleaner.yaml`, `definition.yaml`, `liquid.yaml`"),
+        ("plnat.yml", "did you mean `plant.yaml`?"),
+        ("plant", "did you mean `plant.yaml`?"),
+    ],
+)
+def test_only_a_name_that_is_near_is_suggested(name: str, hint: str, good: Path) -> None:
+    result = run("check", good.parent / name)
+    assert result.exit_code == 2
+    assert f"hint: {hint}" in result.output

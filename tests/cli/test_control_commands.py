@@ -96,6 +96,20 @@ def test_the_life_of_a_document(works: Works, tmp_path: Path) -> None:
     assert run(works, "verify", "--document", "PD-100").exit_code == 0
 
 
+def test_a_site_keeps_what_others_put_there(works: Works, tmp_path: Path) -> None:
+    assert approve(works).exit_code == 0
+    assert release(works).exit_code == 0
+    site = tmp_path / "site"
+    assert run(works, "register", "--site", str(site)).exit_code == 0
+    pages = {path for path in site.rglob("*") if path.is_file()}
+    assert site / "documents" / "PD-100.html" in pages
+    (site / "logo.svg").write_text("<svg/>", encoding="utf-8")
+    earlier = run(works, "register", "--site", str(site), "--at", "2026-03-01T00:00:00Z")
+    assert earlier.exit_code == 0, earlier.output
+    left = {path for path in site.rglob("*") if path.is_file()}
+    assert left == {site / "index.html", site / "logo.svg"}
+
+
 def test_a_refusal_says_every_reason(works: Works) -> None:
     refused = release(works)
     assert refused.exit_code == 1

@@ -333,8 +333,20 @@ def write_files(folder: Path, edits: Iterable[Edit] = ()) -> Path:
     return folder / "definition.yaml"
 
 
+_read: dict[tuple[object, ...], tuple[Process, Sources]] = {}
+"""What was read before, by the name of the definition and all files of its project."""
+
+
 def resolved(folder: Path, name: str = "definition.yaml") -> tuple[Process, Sources]:
     """Read a definition of a folder; it has to be one that can be understood."""
+    paths = sorted(path for path in folder.rglob("*") if path.is_file())
+    files = tuple((str(path.relative_to(folder)), path.read_bytes()) for path in paths)
+    if (name, files) not in _read:
+        _read[name, files] = _resolved(folder, name)
+    return _read[name, files]
+
+
+def _resolved(folder: Path, name: str) -> tuple[Process, Sources]:
     loaded = load_sources(Project(folder), name)
     assert loaded.value is not None, loaded.findings
     outcome = resolve_process(loaded.value)

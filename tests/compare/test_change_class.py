@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from speccomp.compare import previous as previous_module
+from speccomp.compare import compare as compare_module
 from speccomp.compare.change_class import check_change_class
 from speccomp.compare.previous import check_previous
 from speccomp.compare.significance import CLASSES, Significance
@@ -132,7 +132,7 @@ def test_a_comparison_that_fails_does_not_look_like_one_that_passed(
     def fails(*_: object) -> None:
         raise ZeroDivisionError("by nothing")
 
-    monkeypatch.setattr(previous_module, "compare", fails)
+    monkeypatch.setattr(compare_module, "compare", fails)
     (finding,) = write_previous(tmp_path, previous())
     assert (finding.severity, finding.rule) == (Severity.ERROR, "internal.rule-crashed")
     assert "ZeroDivisionError: by nothing" in finding.message

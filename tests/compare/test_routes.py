@@ -73,7 +73,7 @@ def test_a_step_far_up_is_one_move(tmp_path: Path) -> None:
 
 def test_a_step_may_move_and_change(tmp_path: Path) -> None:
     there = compared(tmp_path, (D, SWEEP + LABEL, LABEL + SWEEP.replace("Wipe", "Brush")))
-    assert sorted(kind for kind, _ in kinds(there.changes)) == ["step-moved", "wording"]
+    assert sorted(kind for kind, _ in kinds(there.changes)) == ["meaning", "step-moved"]
 
 
 def test_a_step_added_shows_all_it_holds(tmp_path: Path) -> None:

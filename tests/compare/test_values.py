@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from speccomp.compare.change import Measured, Size
 from speccomp.compare.frequency import frequency_change, period_change, sample_change
 from speccomp.compare.kinds import KINDS
-from speccomp.compare.limits import limit_change
+from speccomp.compare.limits import allows_more, limit_change
 from speccomp.compare.wording import guard_tokens, shortened, text_change
 from speccomp.quantities import Kind, Toleranced, parse_toleranced
 
@@ -58,6 +58,10 @@ def test_a_limit_moved_by_so_much(
         ("18 to 26 mm", "at least 18 mm", "limit-side-removed"),
         ("at most 26 mm", "at least 26 mm", "limit-reversed"),
         ("25 to 27 mm", "26 ± 1 mm", "target-moved"),
+        ("60 ± 3 mm", "60.0 ± 3.0 mm", "digits-changed"),
+        ("60 ± 3 mm", "60 mm ± 3 mm", "restated"),
+        ("60 ± 3 mm", "6.0 ± 0.3 cm", "restated"),
+        ("at most 0.1 mm", "at most 0.10 mm", "digits-changed"),
         ("26 ± 1 mm", "26 mm", "limit-replaced"),
         ("26 ± 1 mm", "26 ± 1 g", "limit-replaced"),
         ("at most 60 parts", "at most 60 discs", "limit-replaced"),
@@ -67,6 +71,30 @@ def test_a_limit_of_another_form(before: str, after: str, kind: str) -> None:
     assert limit_change(limit(before), limit(after))[0] == kind
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "moved", "more"),
+    [
+        ("at most 26 mm", "18 to 26 mm", None, False),
+        ("at most 26 mm", "18 to 24 mm", ("UPPER", "-2", None), False),
+        ("at most 26 mm", "18 to 30 mm", ("UPPER", "4", None), True),
+        ("at least 5 mm", "6 to 30 mm", ("LOWER", "1", None), False),
+        ("at least 5 mm", "4 to 30 mm", ("LOWER", "-1", None), True),
+        ("18 to 26 mm", "at most 24 mm", ("UPPER", "-2", "-25"), True),
+        ("18 to 26 mm", "at most 26 mm", None, True),
+    ],
+)
+def test_a_side_more_or_less_says_how_far_the_other_one_moved(
+    before: str, after: str, moved: tuple[str, str, str | None] | None, more: bool
+) -> None:
+    kind, size = limit_change(limit(before), limit(after))
+    if moved is None:
+        assert size is None
+    else:
+        share = None if moved[2] is None else Decimal(moved[2])
+        assert size == Size(Measured[moved[0]], Decimal(moved[1]), "mm", share)
+    assert allows_more(kind, size) is more
+
+
 NUMBERS = st.integers(1, 30)
 RANGES = st.tuples(NUMBERS, NUMBERS).map(lambda n: f"{n[0]} to {n[0] + n[1]} mm")
 ONE_SIDED = st.tuples(st.sampled_from(["at least", "at most"]), NUMBERS).map(
@@ -74,6 +102,13 @@ ONE_SIDED = st.tuples(st.sampled_from(["at least", "at most"]), NUMBERS).map(
 )
 AROUND = st.tuples(NUMBERS, st.integers(1, 9)).map(lambda n: f"{n[0] + 9} ± {n[1]} mm")
 LIMITS = st.one_of(RANGES, ONE_SIDED, AROUND, NUMBERS.map(lambda n: f"{n} mm")).map(limit)
+
+
+@given(LIMITS, LIMITS)
+def test_what_allows_no_more_lies_inside(one: Toleranced, other: Toleranced) -> None:
+    kind, size = limit_change(one, other)
+    if one.is_limit and other.is_limit and not allows_more(kind, size):
+        assert one.contains(other)
 
 
 @given(LIMITS, LIMITS)
@@ -118,6 +153,26 @@ def test_wider_and_narrower_are_what_the_limits_allow(one: Toleranced, other: To
 def test_words_that_carry_the_meaning_are_guarded(before: str, after: str, kind: str) -> None:
     assert text_change([before], [after], {"oven-1", "oven-2"}) == kind
     assert text_change([after], [before], {"oven-1", "oven-2"}) == kind
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "kind"),
+    [
+        ("Break the disc through the bag.", "Break the disc.", "meaning"),
+        ("Put the log in one folder.", "Put the log and the chart in one folder.", "meaning"),
+        ("Lay the probe against the wall.", "Lay the probe against the lid.", "meaning"),
+        ("Wipe the bench with water.", "Wash the bench with water.", "meaning"),
+        ("Stir the paste slowly.", "Stir paste slowly.", "wording"),
+        ("Recieve the cans at the door.", "Receive the cans at the door.", "wording"),
+        ("Re-blend the powder; then wait.", "Reblend the powder, then wait.", "wording"),
+        ("Check the lables of the trays.", "Check the labels of the tray.", "wording"),
+    ],
+)
+def test_a_text_that_asks_for_something_is_read_strictly(
+    before: str, after: str, kind: str
+) -> None:
+    assert text_change([before], [after], strict=True) == kind
+    assert text_change([after], [before], strict=True) == kind
 
 
 def test_the_order_of_guard_tokens_counts() -> None:

@@ -1,14 +1,16 @@
 """Gauges, samples, discs and specimens, with values worked out by hand."""
 
 import math
+import re
+from dataclasses import replace
 
 import pytest
 
-from speccomp.derive import Derived
+from speccomp.derive import Derived, explain_number
 from speccomp.derive.gauges import GaugeFit
 from speccomp.derive.sampling import Sample, sample_sentence
 from speccomp.quantities import PrintUnits
-from tests.derive.project import derived_of, value
+from tests.derive.project import derived_of, plain, value
 
 SI = PrintUnits.for_system("SI", {})
 
@@ -95,7 +97,27 @@ def test_what_a_sample_of_five_finds() -> None:
     assert found.detects is not None
     assert found.detects.value == pytest.approx(0.45072, abs=1e-5)
     said = sample_sentence(found, SI).replace("\u00a0", " ")
-    assert said == "n = 5, c = 0 finds a lot that is 45 % bad with 95 % confidence"
+    assert said == "n = 5, c = 0 finds a lot that is 45.1 % bad with 95 % confidence"
+
+
+@pytest.mark.parametrize("confidence", [0.9, 0.95, 0.99, 0.995, 0.999])
+def test_a_sample_never_claims_more_than_it_shows(confidence: float) -> None:
+    # What the sentence says, put back: 1 − (1 − p)^n is the confidence or more.
+    base = sample("{value: 80 ± 1 mm, gauge: caliper, sample: 5}")
+    assert base.detects is not None
+    for size in (1, 2, 3, 5, 8, 13, 22, 29, 45, 59, 299, 1000):
+        number = replace(base.detects, value=1 - (1 - confidence) ** (1 / size))
+        said = sample_sentence(replace(base, size=size, detects=number), SI)
+        printed = re.search(r"is ([\d.]+)\u00a0% bad", said)
+        assert printed is not None
+        assert 1 - (1 - float(printed[1]) / 100) ** size >= confidence - 1e-12, said
+
+
+def test_a_confidence_is_told_as_it_was_written() -> None:
+    # Two digits would make 99.73 % a certainty.
+    claim = "claim: {bad: 10 %, confidence: 99.73 %}"
+    said = sample_sentence(sample(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 57, {claim}}}"), SI)
+    assert said.endswith("with 99.73 % confidence")
 
 
 def test_a_claim_sets_the_confidence_and_the_size() -> None:
@@ -178,19 +200,67 @@ def test_discs_take_their_volume() -> None:
 
 
 def test_an_edge_gap_is_a_shrinkage() -> None:
-    # 2 x 0.10/50 = 0.4 %: 49.8 mm. 0.5 %: 49.75 mm, decided with the caliper for both diameters:
-    # 0.03 x sqrt(1 + 0.995^2) = 0.042320 mm.
-    derived = derived_of(DISCS)
-    by_name = {limit.characteristic: limit for limit in derived.disc_limits}
+    # 2 x 0.10/50 = 0.4 %: 49.8 mm. 0.5 %: 49.75 mm.
+    by_name = {limit.characteristic.id: limit for limit in derived_of(DISCS).disc_limits}
     gap, shrinkage = by_name["judge/edge-gap"], by_name["judge/shrinkage"]
     assert gap.shrinkage.value == pytest.approx(0.004)
     assert gap.smallest.value.m_as("mm") == pytest.approx(49.8)
-    assert gap.decision is None
+    assert gap.accept_from is None
+    assert gap.can_accept
     assert shrinkage.shrinkage.value == pytest.approx(0.005)
-    assert shrinkage.decision is not None
-    assert shrinkage.decision.accept_lower is not None
-    accept = shrinkage.decision.accept_lower.m_as("mm")
-    assert accept == pytest.approx(49.75 + 0.03 * math.hypot(1, 0.995))
+    assert shrinkage.can_accept
+
+
+def test_the_diameters_that_decide_are_named_numbers() -> None:
+    # The caliper measures mould and disc: 0.03 x sqrt(1 + 0.995^2) = 0.042320 mm off 49.75 mm.
+    derived = derived_of(DISCS)
+    both = 0.03 * math.hypot(1, 0.995)
+    for name, expected in {
+        "discs.judge.shrinkage.uncertainty": both,
+        "discs.judge.shrinkage.accept-from": 49.75 + both,
+        "discs.judge.shrinkage.reject-below": 49.75 - both,
+    }.items():
+        assert value(derived, name, "mm") == pytest.approx(expected)
+    text = explain_number(derived, "discs.judge.shrinkage.accept-from", SI)
+    assert "accept from lower + U" in text
+    assert "see discs.judge.shrinkage.uncertainty" in text
+    assert "JCGM 106:2012" in text
+
+
+def test_a_gauge_too_coarse_for_a_shrinkage_accepts_no_disc() -> None:
+    # 0.05 % of 50 mm is 0.025 mm, less than the 0.042 mm that the caliper leaves open.
+    derived = derived_of(DISCS.replace("at most 0.5 %", "at most 0.05 %"))
+    limit = next(one for one in derived.disc_limits if one.accept_from is not None)
+    assert not limit.can_accept
+
+
+MASS_LOSS = DISCS.replace(
+    "      shrinkage: {value: at most 0.5 %, gauge: caliper}",
+    "      mass loss: {value: at most 2.0 %, gauge: bench-scale}",
+)
+
+
+def test_the_mass_losses_that_decide_are_named_numbers() -> None:
+    # 11.780972 cm3 x 2.35 g/cm3 = 27.685 g; 0.02 g x sqrt(1 + 0.98^2)/27.685 g = 0.101 %.
+    derived = derived_of(MASS_LOSS)
+    mass = math.pi * 2.5**2 * 0.6 * 2.35
+    both = 0.02 * math.hypot(1, 0.98) / mass
+    assert value(derived, "discs.judge.mass-loss.mass", "g") == pytest.approx(mass)
+    assert plain(derived, "discs.judge.mass-loss.uncertainty") == pytest.approx(both)
+    assert plain(derived, "discs.judge.mass-loss.accept-to") == pytest.approx(0.02 - both)
+    assert plain(derived, "discs.judge.mass-loss.reject-above") == pytest.approx(0.02 + both)
+    assert derived.mass_losses[0].can_accept
+    narrow = derived_of(MASS_LOSS.replace("at most 2.0 %", "at most 0.1 %"))
+    assert not narrow.mass_losses[0].can_accept
+
+
+def test_a_mass_loss_that_is_judged_otherwise_has_no_readings_that_decide() -> None:
+    assert (
+        derived_of(
+            MASS_LOSS.replace(", gauge: bench-scale", ", method: Drying balance")
+        ).mass_losses
+        == ()
+    )
 
 
 def press(specimen: str, limit: str = "flexural strength: at least 10 MPa") -> Derived:

@@ -25,6 +25,7 @@ from tests.model.reading import clean
 
 DEMO = Path(__file__).resolve().parents[2] / "specs_demo"
 TODAY = date(2026, 11, 25)
+DEFINITIONS = sorted([*(DEMO / "definitions").glob("*.yaml"), *(DEMO / "limits").glob("*.yaml")])
 
 
 @dataclass(frozen=True)
@@ -47,8 +48,8 @@ def figures_of(process: Process, derived: Derived) -> Iterator[FigureView]:
 
 @pytest.fixture(
     scope="module",
-    params=sorted((DEMO / "definitions").glob("*.yaml")),
-    ids=lambda path: path.stem[:6],
+    params=DEFINITIONS,
+    ids=lambda path: path.stem,
 )
 def shown(request: pytest.FixtureRequest) -> Shown:
     checked = check_file(request.param, TODAY, DEMO)
@@ -121,7 +122,7 @@ def test_every_kind_of_figure_is_in_the_demo() -> None:
             words += " ".join(texts(figure))
     assert kinds == {"batch", "window", "clock", "cure", "check", "samples"}
     for sentence in (
-        "n = 5, c = 0 finds a lot that is 45\u00a0% bad with 95\u00a0% confidence",
+        "n = 5, c = 0 finds a lot that is 45.1\u00a0% bad with 95\u00a0% confidence",
         "Plan: lot ",
         "Claim: a lot ",
         "Strength = ",
@@ -146,6 +147,10 @@ SAFE = {
         ".required",
         ".start",
         ".oven-error",
+        ".detects",
+        ".accepted-at-10",
+        "-loss.uncertainty",
+        "shrinkage.uncertainty",
     ),
     "down": (
         "window.upper",
@@ -161,6 +166,8 @@ SAFE = {
         "water.boiling-point",
         ".shrinkage",
         "pot-life.shop-high",
+        ".reached",
+        ".accepted-at-95",
     ),
 }
 ALSO = {
@@ -308,6 +315,42 @@ def test_a_part_of_unknown_thickness_says_that_drying_is_not_calculated(tmp_path
     part = "parts: [{number: TH-8, name: Heater, drawing: D-1, fill_volume: 6.2 ± 0.4 cm3}]\n"
     (cure,) = of_kind(numbers(tmp_path, part), "cure")
     assert "Drying is not calculated: no part gives its thickest section." in cure.sentences
+
+
+DISCS = """steps:
+  - id: cast
+    operation: cast-discs
+    do: Fill the disc mould.
+    with: [disc-mould, caliper]
+    limits: {discs: 3, disc diameter: 50 ± 1 mm, disc thickness: 6 ± 1 mm}
+  - id: judge
+    operation: check-discs
+    do: Measure the discs.
+    limits:
+      shrinkage: {value: at most 0.5 %, gauge: caliper}
+      mass loss: {value: at most 2.0 %, gauge: bench-scale}
+"""
+
+
+def test_the_readings_that_decide_about_discs_are_printed(tmp_path: Path) -> None:
+    # 49.75 ± 0.03 x sqrt(1 + 0.995^2) mm; 2.0 ± 0.101 %, inward.
+    (figure,) = of_kind(numbers(tmp_path, DISCS), "check")
+    said = " ".join(figure.sentences).replace("\u00a0", " ")
+    assert "mould and disc together to ± 0.043 mm: accept a disc from 49.80 mm, reject" in said
+    assert "reject one below 49.70 mm; in between it cannot judge." in said
+    assert "A fresh disc weighs about 27.7 g." in said
+    assert "known to ± 0.11 %: accept a loss up to 1.89 %, reject one above 2.11 %" in said
+    printed = {item.name for item in figure.printed}
+    assert {"discs.judge.shrinkage.accept-from", "discs.judge.mass-loss.accept-to"} <= printed
+
+
+def test_a_gauge_that_proves_no_disc_is_told(tmp_path: Path) -> None:
+    tight = DISCS.replace("0.5 %", "0.05 %").replace("2.0 %", "0.1 %")
+    (figure,) = of_kind(numbers(tmp_path, tight), "check")
+    said = " ".join(figure.sentences)
+    assert "no disc is accepted for certain, reject one below" in said
+    assert "no loss is accepted for certain, reject one above" in said
+    assert not [item for item in figure.printed if "accept" in item.name]
 
 
 def test_without_the_numbers_there_is_no_figure(tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ VALUES = {
         "26 ± 1 parsecs",
         "parsecs",
         "`parsecs` is not a known unit",
-        "did you mean `s`?",
+        "write a time, for example `18 to 24 h`",
     ),
     "one-sided": (
         "26 + 1 min",

@@ -192,7 +192,8 @@ def exact(value: Fraction) -> Decimal | None:
 
 def restated(value: Toleranced, unit: str) -> Toleranced:
     """Return a value in another unit, where its numbers have exact decimals there."""
-    if unit not in KINDS[value.kind].units or value.has_computed_limits:
+    known = KINDS[value.kind].units
+    if unit == value.unit or unit not in known or value.has_computed_limits:
         return value
     numbers: dict[str, Decimal | None] = {}
     try:

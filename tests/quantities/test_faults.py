@@ -63,8 +63,8 @@ FAULTS = [
     ("5 mm max", Kind.LENGTH, "5 mm max", "not how an upper limit", "write `at most 5 mm`"),
     ("up to 5 mm", Kind.LENGTH, "up to", "not how an upper limit", "write `at most 5 mm`"),
     ("< 5 mm", Kind.LENGTH, "<", "not how an upper limit", "write `at most 5 mm`"),
-    ("about 5 mm", Kind.LENGTH, "about", "allows anything", "give limits"),
-    ("~5 mm", Kind.LENGTH, "~", "allows anything", "give limits"),
+    ("about 5 mm", Kind.LENGTH, "about", "allows anything", "write a length"),
+    ("~5 mm", None, "~", "allows anything", "write it as `26 ± 1 g`"),
     ("between 18 and 24 h", Kind.TIME, "between 18 and 24 h", "range", "write `18 to 24 h`"),
     ("from 18 h to 24 h", Kind.TIME, "from 18 h to 24 h", "range", "write `18 to 24 h`"),
     ("18-24 h", Kind.TIME, "18-24 h", "may be a range", "write `18 to 24 h`, or `18 +0/-24 h`"),
@@ -72,8 +72,14 @@ FAULTS = [
     ("1 h 30 min", Kind.TIME, "1 h 30 min", "two numbers", "write `90 min`"),
     ("82 +5 degC", Kind.TEMPERATURE, "82 +5 degC", "on one side only", "write `+5/-0`"),
     ("30 min to 1 h", Kind.TIME, "30 min to 1 h", "one unit for both ends", "one unit"),
-    ("", Kind.TIME, "", "there is no value", "26 ± 1 g"),
-    ("thoroughly", Kind.TIME, "thoroughly", "has no number", "26 ± 1 g"),
+    ("", Kind.TIME, "", "there is no value", "18 to 24 h"),
+    ("thoroughly", Kind.TIME, "thoroughly", "has no number", "write a time"),
+    ("ambient", Kind.TEMPERATURE, "ambient", "gives no limits", "`18 to 26 degC`"),
+    ("Room temperature", None, "Room temperature", "gives no limits", "those of the shop"),
+    ("3 to 5 parsecs", Kind.TIME, "parsecs", "`parsecs` is not a known unit", "18 to 24 h"),
+    ("3 – 5 furlongs", None, "furlongs", "not a known unit", "write a unit such as"),
+    ("0.6 ± 0.8 mm", Kind.LENGTH, "0.6 ± 0.8 mm", "goes down to -0.2 mm", "`at most 1.4 mm`"),
+    ("1 in ± 30 mm", Kind.LENGTH, "1 in ± 30 mm", "below zero", "if it may be negative"),
     ("26 ± g", Kind.MASS, "g", "cannot read `g`", "`26 ± 1 g`"),
     ("26 ± ", Kind.MASS, "", "ends too early", "`26 ± 1 g`"),
     ("82 +5/+3 degC", Kind.TEMPERATURE, "+5/+3", "cannot read", "82 ± 5 degC"),
@@ -119,3 +125,8 @@ def test_the_cure_is_accepted(text, kind):
     with pytest.raises(QuantityError) as caught:
         parse_toleranced(text, kind)
     parse_toleranced(caught.value.hint.removeprefix("write `").removesuffix("`"), kind)
+
+
+@pytest.mark.parametrize("text", ["-0.2 to 1.4 mm", "0 ± 0.5 mm", "-0.1 ± 0.3 mm", "0.8 ± 0.8 mm"])
+def test_an_offset_may_be_negative(text):
+    assert parse_toleranced(text, Kind.LENGTH).lower <= 0

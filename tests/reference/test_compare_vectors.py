@@ -56,9 +56,9 @@ def between(folder: Path, before: Edit, after: Edit) -> Change:
         (
             "60 ± 3 degC",
             "60.0 ± 3.0 degC",
-            "restated",
-            "document only",
-            "common practice, no source",
+            "digits-changed",
+            "control changed",
+            "RFC 8785: a number has one form; other decimals of a limit ask for another gauge",
         ),
     ],
 )

@@ -187,3 +187,36 @@ def test_any_text_and_any_span_can_be_shown(text, line, column, end_line, end_co
 @given(st.text(max_size=60))
 def test_making_visible_keeps_the_number_of_characters(text):
     assert len(render_visible(text)) == len(text)
+
+
+def test_lines_for_one_place_are_given_once_together():
+    where = "add at the end of the file:"
+    one = finding(rule="caution.missing", hint=where, paste="cautions:\n  - topic: eye-wash")
+    two = finding(
+        rule="caution.missing", hint=where, message="b", paste="cautions:\n  - topic: no-boil"
+    )
+    text = shown(one, two)
+    assert text.count("cautions:\n") == 1
+    assert text.count("   hint: the lines to add stand below, with the others\n") == 2
+    assert text.endswith(
+        "demo/a.yaml: caution.missing, all 2 at once: add at the end of the file:\n"
+        "cautions:\n  - topic: eye-wash\n  - topic: no-boil\n\n2 errors\n"
+    )
+
+
+def test_lines_for_a_list_in_brackets_are_joined_by_commas():
+    entries = [
+        finding(rule="r.a", hint="add to `cautions`:", message=name, paste=f"{{topic: {name}}}")
+        for name in ("a", "b")
+    ]
+    assert "add to `cautions`:\n{topic: a}, {topic: b}\n" in shown(*entries)
+
+
+def test_lines_for_different_places_stay_with_their_findings():
+    one = finding(hint="add to `cautions`:", paste="  - topic: a")
+    two = finding(hint="write in the entry of b:", message="b", paste="    before: [mix]")
+    other = finding(span=Span("b.yaml"), hint="add to `cautions`:", paste="  - topic: a")
+    text = shown(one, two, other)
+    assert "at once" not in text
+    assert text.count("  - topic: a\n") == 2
+    assert text.count("    before: [mix]\n") == 1

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from speccomp.derive import derive
 from speccomp.findings import Finding, Severity
-from speccomp.pipeline import check_file
+from speccomp.pipeline import check_all, check_file
 from speccomp.rules.facts import Facts
 from speccomp.rules.rule import Rule
 from speccomp.rules.run import check_rules
@@ -57,6 +57,14 @@ def _unread(folder: Path, today: date) -> tuple[Finding, ...]:
     return _check(folder, today)
 
 
+def _duplicate(folder: Path, today: date) -> tuple[Finding, ...]:
+    path, copy = folder / "definition.yaml", folder / "copy.yaml"
+    copy.write_bytes(path.read_bytes())
+    first, second = check_all([path, copy], today, folder)
+    assert first.findings == ()
+    return second.findings
+
+
 def _crash(folder: Path, today: date) -> tuple[Finding, ...]:
     def divides(facts: Facts) -> Iterator[Finding]:
         yield Finding(Severity.NOTE, "part.no-drawing", facts.process.span, str(1 // 0))
@@ -87,5 +95,6 @@ MADE_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
     "schema.unknown-kind": _with_text("title: Seal the end\n"),
     "internal.rule-crashed": _crash,
     "hazard.nothing-known": _nothing_known,
+    "revision.duplicate": _duplicate,
     **PREVIOUS_CASES,
 }

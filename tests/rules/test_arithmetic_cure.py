@@ -39,8 +39,9 @@ def test_steam_at_a_high_plant(tmp_path: Path) -> None:
     finding = only(tmp_path, "cure.steam", fragment)
     assert finding.severity is Severity.ERROR
     assert finding.message.startswith(
-        "hold 2 of `bake` can bring a part to 90.5 °C (82 ± 5 degC and 3.50 K of `oven`) before it "
-        "is dry; water boils at 94.7 °C here, and with 5 K kept below that it is 0.8"
+        "hold 2 of `bake` can bring a part to 90.5 °C (82 ± 5 degC and 3.50 K of `oven`: 1 K "
+        "control, 2 K non-uniformity, 0.5 K sensor) before it is dry; water boils at 94.7 °C here, "
+        "and with the margin of 5 K (assumed) below that it is 0.8"
     )
     assert finding.hint.startswith("dry first at a setpoint of at most 81.1 °C")
     assert text_at(tmp_path, finding.span).startswith("hold: {at: 82")
@@ -56,13 +57,13 @@ def test_steam_is_said_in_the_unit_of_the_author(tmp_path: Path) -> None:
     steps = STEPS.replace("82 ± 5 degC", "180 ± 9 degF")
     finding = only(tmp_path, "cure.steam", steps + "# plant.yaml\nelevation: 5300 ft\n")
     # 180 + 9 + 6.3 degF.
-    assert "can bring a part to 195 °F (180 ± 9 degF and 3.50 K of `oven`)" in finding.message
+    assert "can bring a part to 195 °F (180 ± 9 degF and 3.50 K of `oven`: " in finding.message
 
 
 def test_a_plant_with_a_wider_margin(tmp_path: Path) -> None:
     finding = only(tmp_path, "cure.steam", STEPS + "# plant.yaml\nmargins: {boiling: 10 K}\n")
     # 99.18 - 10 - 90.5 K.
-    assert "with 10 K kept below that it is 1.32 K too hot" in finding.message
+    assert "with the margin of 10 K (plant file) below that it is 1.32 K too hot" in finding.message
 
 
 def test_the_oven_counts_and_not_the_setpoint_alone(tmp_path: Path) -> None:
@@ -192,6 +193,17 @@ def test_a_temperature_that_the_oven_does_not_reach(tmp_path: Path) -> None:
         finding.message == "ramp 3 of `bake` is at 297 ± 5 degC, and `oven` works at 40 to 300 degC"
     )
     assert text_at(tmp_path, finding.span) == "297 ± 5 degC"
+    assert finding.hint == "name another oven, or correct the temperature"
+
+
+def test_a_hold_at_ambient_is_no_part_of_an_oven_profile(tmp_path: Path) -> None:
+    steps = STEPS.replace(
+        "ramp: {to: 82", "hold: {at: 18 to 26 degC, for: 2 to 3 h}\n      - ramp: {to: 82"
+    )
+    finding = only(tmp_path, "cure.oven-out-of-range", steps)
+    assert finding.hint == (
+        "make it a step of its own before this one, with `method: ambient` and no oven"
+    )
 
 
 CARD = (

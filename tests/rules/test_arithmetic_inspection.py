@@ -6,6 +6,7 @@ import pytest
 
 from speccomp.findings import Severity
 from tests.rules.arithmetic import found, only, text_at
+from tests.rules.fragments import findings_of
 
 FIT = ("gauge.too-coarse", "gauge.coarse", "gauge.too-uncertain", "gauge.cannot-accept")
 
@@ -137,7 +138,7 @@ def test_a_claim_that_the_sample_does_not_show(tmp_path: Path) -> None:
     short = measured(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 28, {CLAIM}}}}}")
     finding = only(tmp_path, "sampling.cannot-show-claim", short)
     assert finding.message == (
-        "a sample of 28 finds a lot that is 10 % bad with 94.8 % confidence, not 95 %"
+        "a sample of 28 finds a lot that is 10 % bad with 94.7 % confidence, not 95 %"
     )
     assert finding.hint.startswith("write `sample: 29`")
     enough = measured(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 29, {CLAIM}}}}}")
@@ -176,3 +177,49 @@ def test_a_plan_as_large_as_the_lot_takes_every_piece(tmp_path: Path) -> None:
     assert found(tmp_path, "sampling.plan-mismatch", every) == []
     some = measured(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 2, {plan}}}")
     assert only(tmp_path, "sampling.plan-mismatch", some).hint.startswith("write `sample: 100 %`")
+
+
+DISCS = """steps:
+  - id: cast
+    operation: cast-discs
+    do: Fill the disc mould.
+    with: [disc-mould, caliper]
+    limits: {discs: 3, disc diameter: 50 ± 1 mm, disc thickness: 6 ± 1 mm}
+  - id: judge
+    operation: check-discs
+    do: Measure the discs.
+    limits:
+      {limit}
+"""
+
+
+@pytest.mark.parametrize(
+    ("limit", "message"),
+    [
+        # One disc of 50 mm has shrunk by 0.025 mm; the caliper leaves 0.03 x sqrt(2) mm open.
+        (
+            "shrinkage: {value: at most 0.05 %, gauge: caliper}",
+            "shrinkage, at most 0.05 %, is measured with `caliper` to 0.03 mm, so that no reading "
+            "lies inside for certain",
+        ),
+        # 11.78 cm3 of 2.35 g/cm3 weigh 27.7 g; the scale leaves 0.02 x sqrt(2) g open.
+        (
+            "mass loss: {value: at most 0.10 %, gauge: bench-scale}",
+            "mass loss, at most 0.10 %, is measured with `bench-scale` to 0.02 g, so that no "
+            "reading lies inside for certain",
+        ),
+    ],
+)
+def test_a_disc_that_no_reading_accepts(tmp_path: Path, limit: str, message: str) -> None:
+    finding = only(tmp_path, "gauge.cannot-accept", DISCS.replace("{limit}", limit))
+    assert finding.message == message
+    wider = DISCS.replace("{limit}", limit.replace("0.05 %", "0.1 %").replace("0.10 %", "0.11 %"))
+    assert found(tmp_path, "gauge.cannot-accept", wider) == []
+
+
+def test_reduced_inspection_is_refused_where_it_is_asked_for(tmp_path: Path) -> None:
+    # Only what can be looked up is offered; asked for, it is an error and never read as normal.
+    plan = "plan: {lot: 120, level: II, aql: 1.0, inspection: reduced}"
+    fragment = measured(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 13, {plan}}}")
+    findings = [f for f in findings_of(tmp_path, fragment) if f.severity is Severity.ERROR]
+    assert [text_at(tmp_path, finding.span) for finding in findings] == ["reduced"]

@@ -121,7 +121,7 @@ CASES = {
         (12, 5, 12, 7),
         "id",
         "item 1 of `steps` (`mix`) lacks `do`",
-        'add `do: "Weigh the powder into the clean, dry mixing bowl."` '
+        "add `do: Mix the paste at slow speed.` "
         "(What the operator does: imperative, one action in each text.)",
     ),
     "missing for the operation": (
@@ -258,7 +258,7 @@ CASES = {
         (4, 7, 4, 19),
         "2 March 2026",
         "`date` cannot be `2 March 2026`",
-        "A calendar date, year-month-day. for example: 2026-11-25",
+        "write year-month-day, for example 2026-11-25",
     ),
     "id in capitals": (
         "id: mix",
@@ -267,7 +267,7 @@ CASES = {
         (12, 9, 12, 15),
         "Mix it",
         "`id` cannot be `Mix it`",
-        "A short name in lower-case letters, digits and hyphens. for example: weigh-powder",
+        "A short name in lower-case letters, digits and hyphens; for example: weigh-powder",
     ),
     "name in capitals": (
         "steps:\n",
@@ -276,7 +276,7 @@ CASES = {
         (11, 13, 11, 19),
         "Powder",
         "the name cannot be `Powder`",
-        "A short name in lower-case letters, digits and hyphens. for example: weigh-powder",
+        "A short name in lower-case letters, digits and hyphens; for example: weigh-powder",
     ),
     "line feed after a number": (
         "process: PD-100",
@@ -286,7 +286,7 @@ CASES = {
         '"PD-100\\n"',
         "`process` cannot be `PD-100⏎`",
         "Identification number of the document, unique in the plant (ISO 7200: identification "
-        "number): letters, digits, dot, hyphen. for example: PD-117",
+        "number): letters, digits, dot, hyphen; for example: PD-117",
     ),
     "long title": (
         "title: Seal the end",

@@ -123,7 +123,10 @@ def test_folders(project: Project) -> None:
     for path in ("materials", ".", "materials/.."):
         finding = fault(project, path)
         assert (finding.rule, finding.span) == ("source.not-readable", AT)
-        assert finding.message == f"`{path}` cannot be read: it is a folder"
+        assert (
+            finding.message
+            == f"`{project.root.name if path == '.' else path}` is a folder, not a file"
+        )
 
 
 @pytest.mark.timeout(5)
