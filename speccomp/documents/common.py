@@ -94,4 +94,4 @@ def build_waived(findings: Iterable[Finding]) -> Table:
         for finding in findings
         if finding.waived
     )
-    return Table(("Finding", "At", "What it says", "Why it is accepted"), rows)
+    return Table(("Finding", "At", "What it says", "Why it is accepted"), rows, prose=(2,))
