@@ -3,7 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from speccomp.cautions.coverage import Coverage, Row, build_coverage, cautions_before
-from speccomp.cautions.cures import Cure, cures_of_late, cures_of_missing, cures_of_too_weak
+from speccomp.cautions.cures import (
+    Cure,
+    cures_of_duplicates,
+    cures_of_late,
+    cures_of_missing,
+    cures_of_too_weak,
+)
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.packs import Stands
 from speccomp.model.shared import Caution
@@ -185,16 +191,18 @@ def duplicated(facts: Facts) -> Iterator[Finding]:
         cautions:
           - {topic: mixer-entangle, before: [mix]}
     """
-    for found in coverage_of(facts).duplicates:
-        where = f"before `{found.place}`" if found.place else "up front"
+    for cure in cures_of_duplicates(coverage_of(facts).duplicates):
+        topic, places = cure.drop.topic, [f"`{place}`" for place in cure.places]
+        where = f"before {_listed(places)}" if places else "up front"
         yield Finding(
             Severity.WARNING,
             "caution.duplicated",
-            found.caution.span,
-            f"the caution `{found.caution.topic}` stands twice {where}",
-            "delete one of the two",
-            (Related(found.other.span, "the first one is here"),),
-            f"{found.place}/{found.caution.topic}" if found.place else found.caution.topic,
+            cure.drop.span,
+            f"the caution `{topic}` stands twice {where}",
+            _written_into(cure.drop, "before") if cure.paste else "delete this one",
+            (Related(cure.keep.span, "the other one is here"),),
+            f"{','.join(cure.places)}/{topic}" if places else topic,
+            paste=cure.paste,
         )
 
 
@@ -229,7 +237,9 @@ def too_many(facts: Facts) -> Iterator[Finding]:
     rows = coverage_of(facts).rows
     here = {(row.topic.id, row.place) for row in rows if row.topic.stands is Stands.EACH}
     steps = {step.id: step for step in process.steps}
-    for place, standing in cautions_before(process).items():
+    for place, cautions in cautions_before(process).items():
+        # A doubled one is a fault of its own.
+        standing = tuple({caution.topic: caution for caution in cautions}.values())
         if len(standing) <= MOST_BEFORE_A_STEP:
             continue
         free = [f"`{c.topic}`" for c in standing if (c.topic, place) not in here]
