@@ -116,6 +116,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("ratio.other-basis", _W, materials.ratio_other_basis),
     ("ratio.partner-not-on-card", _E, materials.ratio_partner_not_on_card),
     ("ratio.no-partner-data", _N, materials.ratio_no_partner_data),
+    ("ratio.density-unknown", _W, components.density_unknown),
     ("declaration.missing", _E, materials.declaration_missing),
     ("declaration.negative", _W, materials.declaration_negative),
     ("storage.temperature-outside-card", _E, storage.temperature_outside_card),
