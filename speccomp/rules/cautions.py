@@ -54,7 +54,7 @@ def missing(facts: Facts) -> Iterator[Finding]:
             "caution.missing",
             cure.rows[0].at.step.place,
             _lacks(topic, cure.rows),
-            added if into is None else _written_into(into, "before"),
+            added if into is None else _written_into(into, cure.paste),
             _related(cure.rows, into),
             topic if whole else _subject(cure),
             paste=cure.paste,
@@ -64,8 +64,12 @@ def missing(facts: Facts) -> Iterator[Finding]:
 _AT_THE_END = "add at the end of the file:"
 
 
-def _written_into(caution: Caution, key: str) -> str:
-    return f"in the caution `{caution.topic}` of line {caution.span.line}, write as `{key}`:"
+def _written_into(caution: Caution, paste: str) -> str:
+    """Say where the keys of a paste go; two of them stand where the word changes as well."""
+    keys = [f"`{key}`" for key in ("signal", "before") if f"{key}: " in paste]
+    return (
+        f"in the caution `{caution.topic}` of line {caution.span.line}, write as {_listed(keys)}:"
+    )
 
 
 def _subject(cure: Cure) -> str:
@@ -131,7 +135,7 @@ def late(facts: Facts) -> Iterator[Finding]:
                 f"the caution `{row.topic.id}` stands before {stands}, but {needing} {needs} it "
                 f"earlier: {_telling(row)}"
             )
-            hint = _written_into(caution, "before")
+            hint = _written_into(caution, cure.paste)
         yield Finding(
             Severity.ERROR,
             "caution.late",
@@ -170,7 +174,7 @@ def too_weak(facts: Facts) -> Iterator[Finding]:
             caution.span,
             f"the caution `{caution.topic}` {_where(cure.rows)} says {caution.signal}; "
             f"{row.signal} is asked for by {why}",
-            _written_into(caution, "signal"),
+            _written_into(caution, cure.paste),
             _related(cure.rows),
             _subject(cure),
             paste=cure.paste,
@@ -199,7 +203,7 @@ def duplicated(facts: Facts) -> Iterator[Finding]:
             "caution.duplicated",
             cure.drop.span,
             f"the caution `{topic}` stands twice {where}",
-            _written_into(cure.drop, "before") if cure.paste else "delete this one",
+            _written_into(cure.drop, cure.paste) if cure.paste else "delete this one",
             (Related(cure.keep.span, "the other one is here"),),
             f"{','.join(cure.places)}/{topic}" if places else topic,
             paste=cure.paste,

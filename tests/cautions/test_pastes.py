@@ -96,7 +96,7 @@ def pasted(text: Text, finding: Finding) -> Text:
         return text.with_keys(finding.span.line, {"before": ""})
     if finding.hint == "delete this one":
         return text.without(finding.span.line)
-    said = re.fullmatch(r"in the caution `[\w-]+` of line (\d+), write as `\w+`:", finding.hint)
+    said = re.fullmatch(r"in the caution `[\w-]+` of line (\d+), write as [`\w ]+:", finding.hint)
     assert said is not None, finding.hint
     return text.with_keys(int(said[1]), keys_of(finding.paste))
 
