@@ -11,7 +11,7 @@ from speccomp.compare.values import lines_of, presence
 from speccomp.compare.wording import shortened
 from speccomp.model.shared import Signal
 
-SAFETY = frozenset({"caution", "hazard", "cure.steam"})
+SAFETY = frozenset({"caution", "container", "hazard", "cure.steam"})
 """Families of rules, and rules, that are about people's safety, as the waivers know them."""
 
 

@@ -50,7 +50,7 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
     (
         "caution",
         Significance.SAFETY,
-        "Cautions and protective gear keep people from harm.",
+        "Cautions, protective gear and emergency equipment keep people from harm.",
         "ANSI Z535.6 and ISO 3864 for the signal words; the level is our own rule",
     ),
     (

@@ -85,3 +85,18 @@ def test_a_default_of_the_plant_is_one_change_with_all_that_follows_it(tmp_path:
     assert "Mix: speed" in change.note
     assert "Weigh the powder: mass" not in change.note, "the step states a sample of its own"
     assert len(change.covers) == 20
+
+
+def test_parts_by_volume_and_by_weight_are_not_measured_against_each_other(tmp_path: Path) -> None:
+    there = compared(
+        tmp_path, (D, "  by: weight", "  by: volume"), (D, "value: 26 ± 1", "value: 73 ± 3")
+    )
+    kinds = {change.kind: change.size for change in there.changes}
+    assert kinds == {"ratio-basis": None, "limit-replaced": None}
+
+
+def test_the_way_to_the_eye_wash_is_about_safety(tmp_path: Path) -> None:
+    shop = "elevation: 240 m\n"
+    far = [(P, shop, f"{shop}emergency: {{eye_rinse: {time}}}\n") for time in ("8 s", "10 s")]
+    change = only(compared(tmp_path, (P, "eye_rinse: 8 s", "eye_rinse: 10 s"), before=far[:1]))
+    assert change.significance is Significance.SAFETY

@@ -229,6 +229,14 @@ def test_a_moved_or_renamed_limit_is_not_gone() -> None:
     assert "last wipe" in gone
 
 
+def test_the_limits_of_a_divided_step_are_not_gone() -> None:
+    pair = checked("revisions/PD-120/A.yaml"), checked("definitions/PD-120-braking-resistor.yaml")
+    report = compare_checked(*pair, ("a", "b")).report
+    assert any(change.kind == "step-split" for group in report.groups for change in group.changes)
+    assert [row for row in report.rows.rows if row[0] == "gone"] == []
+    assert not any(row[4].startswith("gauges.test") for row in report.numbers.rows)
+
+
 def test_a_weighing_table_is_one_line(report: ComparisonReport) -> None:
     rows = [row for row in report.numbers.rows if "readings in the weighing table" in row[0]]
     assert [row[0].split(", ")[1] for row in rows] == [
