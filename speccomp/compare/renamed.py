@@ -7,7 +7,6 @@ from speccomp.compare.paths import Path, part_after, part_before, path_after, pa
 from speccomp.compare.renaming import GONE, Renamed
 from speccomp.compare.sides import Sides
 
-
 _STEPS: Path = ("steps",)
 
 
