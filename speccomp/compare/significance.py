@@ -178,6 +178,12 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
         "The same is asked for, but gauges are chosen by the digits of a limit.",
         "common practice, no source",
     ),
+    (
+        "language",
+        Significance.CONTROL,
+        "Those who do the work have to read it in their language.",
+        "IATF 16949:2016, 8.5.1.2: instructions in the language of those who follow them",
+    ),
     ("product-caution", Significance.CONTROL, "Notices keep the product from harm.", _OWN),
     ("waiver", Significance.CONTROL, "A waiver lets something pass for a time.", _OWN),
     ("plant-policy", Significance.CONTROL, "The plant’s own rules for checks changed.", _OWN),
