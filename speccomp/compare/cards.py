@@ -18,7 +18,7 @@ _MATERIAL = ("material",)
 _TECHNICAL = frozenset(
     {
         *("family", "form", "density", "partners", "pot_life", "cures", "diffusivity"),
-        *("segregates", "largest_batch"),
+        *("segregates", "largest_batch", "bulk_density"),
     }
 )
 _LIFE = frozenset({"shelf_life", "opened_life", "turn_over"})

@@ -57,6 +57,11 @@ def step_setting(sides: Sides, found: Difference) -> Iterator[Change]:
     yield sides.change(kind, found, rules or ("work",))
 
 
+def step_containers(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of what tells what is in a container."""
+    yield sides.change("step-setting", found, ("caution",))
+
+
 def step_keep(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of the time for which a sample or a stock is kept."""
     yield from period_changes(sides, found, ("control-plan",))

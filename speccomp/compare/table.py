@@ -80,6 +80,7 @@ FIELDS: tuple[tuple[str, One], ...] = (
     ("steps/*/method", steps.step_setting),
     ("steps/*/covered", steps.step_setting),
     ("steps/*/keep", steps.step_keep),
+    ("steps/*/containers/**", steps.step_containers),
     ("steps/*/specimen/**", steps.step_specimen),
     ("steps/*/specimen", steps.step_specimen),
     ("steps/*/equipment", steps.step_equipment),

@@ -137,7 +137,7 @@ def test_effects_name_numbers_rows_documents_and_other_definitions(
 ) -> None:
     assert any(row[4] == "curing.dry-and-cure.nominal" for row in report.numbers.rows)
     rows = {(row[1], row[2]) for row in report.rows.rows}
-    assert ("Dry and cure", "hold 2, time") in rows
+    assert ("Dry and cure", "segment 2, hold time") in rows
     assert [row[0] for row in report.documents.rows] == [
         "Work instruction",
         "Control plan",
