@@ -16,7 +16,7 @@ _CLIMATE = frozenset({"elevation", "air_pressure", "shop_temperature", "shop_hum
 _POLICY = frozenset(
     {
         *("approvals", "waiver_policy", "margins", "gauge_fit", "required_declarations"),
-        *("special_processes", "local_codes", "release", "emergency"),
+        *("special_processes", "local_codes", "release"),
     }
 )
 _DATA = frozenset(
