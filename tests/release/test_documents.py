@@ -16,6 +16,7 @@ from speccomp.pipeline import Format, check_file, compile_documents
 from speccomp.release.verifying import rebuild
 from tests.release.plant import QUALITY, Works
 
+ROOT = Path(__file__).resolve().parents[2]
 PDFS = ("work-instruction.pdf", "control-plan.pdf")
 
 
@@ -59,16 +60,22 @@ def test_a_release_compiles_again_to_the_same_bytes(released: Works) -> None:
     assert rebuild(open_archive(released.archive), "PD-100", "A") == ()
 
 
-def test_another_place_time_zone_and_locale_give_the_same_bytes(
+def test_another_place_time_zone_locale_and_machine_give_the_same_bytes(
     released: Works, tmp_path: Path
 ) -> None:
     code = (
-        "import sys; from pathlib import Path\n"
+        "import sys, time; from pathlib import Path\n"
+        "now = time.time\n"
+        "time.time = lambda: now() + 4e8\n"
         "from speccomp.archive.opening import open_archive\n"
         "from speccomp.release.verifying import rebuild\n"
         "print(rebuild(open_archive(Path(sys.argv[1])), 'PD-100', 'A'))\n"
     )
+    fonts = tmp_path / "fonts.conf"
+    fonts.write_text("<?xml version='1.0'?><fontconfig></fontconfig>", encoding="utf-8")
     other = {
+        "FONTCONFIG_FILE": str(fonts),  # the machine has no font at all
+        "PYTHONPATH": str(ROOT),
         "TZ": "Pacific/Auckland",
         "LC_ALL": "C",
         "TMPDIR": str(tmp_path),
