@@ -17,6 +17,7 @@ from speccomp.release.verifying import rebuild
 from tests.release.plant import QUALITY, Works
 
 ROOT = Path(__file__).resolve().parents[2]
+pytestmark = pytest.mark.timeout(900)
 PDFS = ("work-instruction.pdf", "control-plan.pdf")
 
 
