@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from speccomp.derive import Making, Number
-from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.mix_sizes import SizedMix
+from speccomp.derive.mixes import PartPlan
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.documents.figure_views import FigureView
+from speccomp.documents.mix_count import mixes_text, weighs_mix
 from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import sentence_case
 from speccomp.model.process import Process
-from speccomp.quantities import Quantity
+from speccomp.quantities import Kind, Quantity
 
 _MOST_COLUMNS = 5
 _NONE = "–"
@@ -34,7 +35,7 @@ class _Column:
 def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ...]:
     """Return the tables of the mixes and of the order; none where no mass is known."""
     columns: list[_Column] = []
-    if making.instructed is not None and _weighs_mix(making):
+    if making.instructed is not None and weighs_mix(making):
         columns.append(_Column(None, None))
     columns += [_Column(plan, sized) for plan in making.plans for sized in plan.sizes]
     figures = []
@@ -44,12 +45,6 @@ def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ..
     if making.plans:
         figures.append(_orders(process, making))
     return tuple(figures)
-
-
-def _weighs_mix(making: Making) -> bool:
-    """Tell whether the steps weigh the mix, and not a shot that checks the ratio of a dispenser."""
-    counts = making.instructed_parts.values()
-    return not counts or any(count.value for count in counts)
 
 
 def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: bool) -> FigureView:
@@ -66,7 +61,7 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
         if any(cell != _NONE for cell in row[1:])
     ]
     table = Table(
-        ("For one mix", *(_heading(column) for column in columns)),
+        ("For one mix", *(_heading(printer, column) for column in columns)),
         tuple(rows),
         tuple(range(1, len(columns) + 1)),
         "Batch table",
@@ -74,10 +69,10 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
     return printer.figure("batch", table, _notes(printer, making) if last else ())
 
 
-def _heading(column: _Column) -> str:
+def _heading(printer: Printer, column: _Column) -> str:
     if column.plan is None or column.sized is None:
         return "As weighed in the steps"
-    return f"{column.sized.size.parts} × {column.plan.needs.part.number}"
+    return f"{printer.value(column.sized.parts)} × {column.plan.needs.part.number}"
 
 
 def _masses(printer: Printer, making: Making, columns: Sequence[_Column]) -> tuple[str, ...]:
@@ -107,7 +102,7 @@ def _components(
     if len(components) == 1:
         return
     weighed: dict[str, ComponentWeighing] = {}
-    if _weighs_mix(making):
+    if weighs_mix(making):
         weighed = {item.balance.own.component.key: item for item in making.weighing}
     for index, component in enumerate(components):
         name = sentence_case(component.key)
@@ -117,8 +112,14 @@ def _components(
             at = _at(own, column)
             targets.append(_target(printer, own, at, column, index))
             windows.append(_window(printer, own, at) if index else _NONE)
-        yield (f"{name}, weigh" if own else f"{name}, mass", *targets)
+        yield (f"{name}, {_verb(own, index)}" if own else f"{name}, mass", *targets)
         yield (f"{name}, allowed with it", *windows)
+
+
+def _verb(own: ComponentWeighing, index: int) -> str:
+    """Say how a component is measured out; the reference comes first."""
+    measured = own.balance.own if index else own.balance.reference
+    return "weigh" if measured.kind is Kind.MASS else "measure out"
 
 
 def _at(own: ComponentWeighing | None, column: _Column) -> WeighingAt | None:
@@ -177,7 +178,7 @@ def _times(printer: Printer, columns: Sequence[_Column]) -> tuple[str, ...]:
 
 
 def _notes(printer: Printer, making: Making) -> Iterator[str]:
-    weighs = _weighs_mix(making)
+    weighs = weighs_mix(making)
     if making.smallest_mix is not None and weighs:
         least = printer.value(making.smallest_mix, toward="up")
         yield f"The scales hold the ratio in mixes of {least} and more."
@@ -214,7 +215,7 @@ def _orders(process: Process, making: Making) -> FigureView:
     printer = Printer(process.plant.units)
     rows: list[tuple[str, ...]] = []
     for plan in making.plans:
-        lead = f"{sum(plan.mixes)} × {plan.needs.part.number}, {_mixes_text(plan.mixes)}"
+        lead = f"{plan.ordered} × {plan.needs.part.number}, {mixes_text(printer, plan)}"
         order = plan.order
         if not order.components:
             rows.append((lead, "all", printer.value(order.mass, toward="up"), _NONE))
@@ -228,10 +229,3 @@ def _orders(process: Process, making: Making) -> FigureView:
             rows.append((lead, sentence_case(component.key), mass, " or ".join(packs) or _NONE))
     columns = ("Order", "Material", "Mass in all", "Whole containers")
     return printer.figure("batch", Table(columns, tuple(rows), (2,), "What the order takes"))
-
-
-def _mixes_text(mixes: Sequence[int]) -> str:
-    groups = [(parts, len(list(same))) for parts, same in groupby(mixes)]
-    return " and ".join(
-        f"{count} {'mix' if count == 1 else 'mixes'} of {parts}" for parts, count in groups
-    )

@@ -13,10 +13,11 @@ from speccomp.archive.release_record import (
 )
 from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
-from speccomp.compare.change_class import check_change_class
-from speccomp.compare.outline import outline
+from speccomp.compare.change_class import check_change_note
+from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES
 from speccomp.documents.change_bars import changed_of
+from speccomp.findings import Severity
 from speccomp.model.issue import Changed
 from speccomp.model.process import Process
 from speccomp.model.revisions import (
@@ -125,10 +126,15 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
         compared = compare_checked(before, checked, labels)
         since = changes_since(before, checked)
     found = compared.comparison
+    printed = Printed(found)
     return Compared(
-        tuple(_plain(change) for change in found.changes),
+        tuple(_plain(change, printed) for change in found.changes),
         _class(process, found),
-        tuple(finding.message for finding in check_change_class(found)),
+        tuple(
+            finding.message
+            for finding in check_change_note(found)
+            if finding.severity is Severity.ERROR
+        ),
         changed_of(since),
         render_comparison(compared.report).encode(),
     )
@@ -142,11 +148,12 @@ def _class(process: Process, found: Comparison) -> str:
     return names[0] if names else "editorial"
 
 
-def _plain(change: Change) -> Json:
+def _plain(change: Change, printed: Printed) -> Json:
+    before, after = printed.sides(change)
     return {
         "title": change.title,
         "what": change.words,
-        "before": "; ".join(outline(change.before)),
-        "after": "; ".join(outline(change.after)),
+        "before": "; ".join(before),
+        "after": "; ".join(after),
         "significance": change.significance.value,
     }
