@@ -3,7 +3,7 @@
 import math
 
 from speccomp.calc.errors import KindError, RangeError
-from speccomp.quantities import Quantity
+from speccomp.quantities import Quantity, quantity
 
 CELSIUS_ZERO = 273.15
 """The zero of the Celsius scale in kelvin."""
@@ -27,6 +27,9 @@ KINDS = {
 """What a unit measures, in words."""
 
 
+_AMOUNTS = tuple((unit, quantity(1, unit).dimensionality) for unit in ("g", "cm3"))
+
+
 def shown(value: Quantity) -> str:
     """Return a quantity as an error message shows it."""
     return f"{value:.6g~P}"
@@ -47,6 +50,19 @@ def magnitude(value: Quantity, unit: str, name: str) -> float:
     if not math.isfinite(number):
         raise RangeError(f"The {name} is {number}; a finite number is needed.")
     return number
+
+
+def amount_unit(value: Quantity, name: str) -> str:
+    """
+    Return the unit in which an amount is counted: `g` for a mass, `cm3` for a volume.
+
+    `name` is what the amount is called in the message. Raises KindError for anything else.
+    """
+    dimensions = value.dimensionality
+    for unit, wanted in _AMOUNTS:
+        if dimensions == wanted:
+            return unit
+    raise KindError(f"The {name} is {shown(value)}; a mass or a volume is needed.")
 
 
 def like(number: float, model: Quantity) -> Quantity:

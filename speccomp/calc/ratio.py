@@ -1,9 +1,11 @@
 """
 Ratios of components: by weight, by volume, and as far as two readings show them.
 
-Every ratio is by weight and relative to the reference component, which is weighed first: the mass
-of a component divided by the mass of the reference. With more than two components each one has
-its own ratio to the reference, so no error carries over from one to the next.
+Every ratio is relative to the reference component, which is measured out first: the amount of a
+component divided by the amount of the reference. An amount is a mass or a volume, as it is weighed
+or measured out; where the ratio is written in the other one, densities convert it. With more than
+two components each one has its own ratio to the reference, so no error carries over from one to
+the next.
 """
 
 import math
@@ -11,21 +13,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from speccomp.calc.errors import LimitError, RangeError
-from speccomp.calc.limits import Limits, require_order
-from speccomp.calc.magnitudes import not_negative, positive, positive_number
+from speccomp.calc.limits import Limits, bounds, nominal, read_limits, require_order
+from speccomp.calc.magnitudes import amount_unit, not_negative, positive, positive_number
+from speccomp.calc.rounding import reaches
 from speccomp.quantities import Quantity, quantity
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """
-    What a scale shows for one net weighing.
+    What a scale or a measuring vessel shows for one portion.
 
-    mass: the net reading. permissible_error: mass by which it may differ from the true net mass,
-    rounding of the display and the tare included.
+    amount: the net reading, a mass or a volume. permissible_error: amount by which it may differ
+    from the true one, rounding of the display and the tare included.
     """
 
-    mass: Quantity
+    amount: Quantity
     permissible_error: Quantity
 
 
@@ -51,24 +54,87 @@ def mass_ratio(part: Limits[float], reference_part: float) -> Limits[float]:
     return scaled_ratio(part, 1 / positive_number(reference_part, "part of the reference"))
 
 
-def mass_ratio_by_volume(
-    part: Limits[float], reference_part: float, density: Quantity, reference_density: Quantity
-) -> Limits[float]:
+def mass_per_volume(density: Limits[Quantity]) -> Limits[float]:
     """
-    Return the ratio by weight of a component to the reference, from parts by volume.
+    Return what a part by volume weighs, from the limits of a density.
 
-    r = (p rho) / (p_ref rho_ref), for the target and each limit.
-    part, reference_part: plain numbers, more than zero. density, reference_density: mass per
-    volume of each component as it is measured out (bulk density for a powder).
-    Returns plain numbers.
+    density: mass per volume of a component as it is measured out (bulk density for a powder).
+    Returns plain numbers of g/cm3; a density without limits is taken as exact.
     Source: definition of density.
-    Errors: KindError, RangeError for a part or density of zero or less, LimitError for limits
-    out of order.
+    Errors: KindError, RangeError for a density of zero or less, LimitError for limits out of order.
     """
-    rho = positive(density, "g/cm3", "density of the component")
-    rho_reference = positive(reference_density, "g/cm3", "density of the reference")
-    reference = positive_number(reference_part, "part of the reference")
-    return scaled_ratio(part, rho / (reference * rho_reference))
+    numbers = read_limits(density, lambda value, name: positive(value, "g/cm3", name), "density")
+    low, high = bounds(numbers)
+    middle = nominal(numbers)
+    return Limits(middle if low is None else low, middle, middle if high is None else high)
+
+
+def volume_per_mass(density: Limits[Quantity]) -> Limits[float]:
+    """
+    Return how much room a part by weight takes, from the limits of a density.
+
+    density, errors: as in mass_per_volume.
+    Returns plain numbers of cm3/g; a density without limits is taken as exact.
+    Source: definition of density.
+    """
+    rho = mass_per_volume(density)
+    low, middle, high = (1 / side for side in (rho.upper, rho.target, rho.lower) if side)
+    return Limits(low, middle, high)
+
+
+def conversion(component: Limits[float], reference: Limits[float]) -> Limits[float]:
+    """
+    Return the factor from a ratio in parts to one in amounts, with the limits of both densities.
+
+    k = a/a_ref, from a_lo/a_ref,hi to a_hi/a_ref,lo.
+    component, reference: amount per part with both limits and a target, as mass_per_volume and
+    volume_per_mass return it; UNCONVERTED where parts and amounts are of one kind.
+    Returns plain numbers.
+    Source: worst case of independent densities, common practice, no source.
+    Errors: LimitError without a target or a limit.
+    """
+    low, target, high = _all_sides(component)
+    reference_low, reference_target, reference_high = _all_sides(reference)
+    return Limits(low / reference_high, target / reference_target, high / reference_low)
+
+
+UNCONVERTED = Limits(1.0, 1.0, 1.0)
+"""The conversion of a ratio whose parts are measured out as they are written."""
+
+
+def _all_sides(factor: Limits[float]) -> tuple[float, float, float]:
+    if factor.lower is None or factor.target is None or factor.upper is None:
+        raise LimitError(f"The factor {written(factor)} needs a target and both limits.")
+    return factor.lower, factor.target, factor.upper
+
+
+def measured_ratio(ratio: Limits[float], factor: Limits[float]) -> Limits[float]:
+    """
+    Return the ratio of the amounts that holds the ratio in parts, wherever the densities lie.
+
+    From r_lo k_hi to r_hi k_lo; the target is r k, moved between them where it lies outside.
+    ratio: plain numbers, component to reference, in parts. factor: as `conversion` returns it.
+    Returns plain numbers, with the sides that the ratio has.
+    Source: worst case of independent densities, common practice, no source.
+    Errors: RangeError for a part of zero or less, LimitError for limits out of order, or when the
+    densities are known so badly that no ratio of the amounts is sure to hold the ratio.
+    """
+    low_factor, middle, high_factor = _all_sides(factor)
+    checked = scaled_ratio(ratio, 1)
+    lower = None if checked.lower is None else checked.lower * high_factor
+    upper = None if checked.upper is None else checked.upper * low_factor
+    if lower is not None and upper is not None and not reaches(upper, lower):
+        spread = (high_factor - low_factor) / (2 * middle) * 100
+        raise LimitError(
+            f"The densities are known to ±{spread:.3g} %, and the ratio {written(ratio)} leaves "
+            "no room for that."
+        )
+    if checked.target is None:
+        return Limits(lower, None, upper)
+    target = checked.target * middle
+    if upper is not None:
+        target = min(target, upper)
+    return Limits(lower, target if lower is None else max(target, lower), upper)
 
 
 def scaled_ratio(part: Limits[float], factor: float) -> Limits[float]:
@@ -130,62 +196,80 @@ def parts_by_weight(parts: Sequence[float], densities: Sequence[Quantity]) -> tu
     )
 
 
-def worst_case_ratio(reference: Sequence[Reading], component: Reading) -> tuple[float, float]:
+def worst_case_ratio(
+    reference: Sequence[Reading], component: Reading, factor: Limits[float] = UNCONVERTED
+) -> tuple[float, float]:
     """
-    Return the least and the greatest ratio that two readings can stand for.
+    Return the least and the greatest ratio in parts that two readings can stand for.
 
-    ((L - u)/(P + u_P), (L + u)/(P - u_P)), P the sum of the readings of the reference and u_P the
-    sum of their permissible errors.
+    ((L - u)/(P + u_P)/k_hi, (L + u)/(P - u_P)/k_lo), P the sum of the readings of the reference and
+    u_P the sum of their permissible errors.
     reference: readings of the reference, one per portion. component: reading of the component.
+    factor: from parts to amounts, as `conversion` returns it.
     Returns plain numbers.
-    Source: worst case of independent scale errors, common practice, no source.
-    Errors: KindError, RangeError for a mass of zero or a negative error, or when an error is as
+    Source: worst case of independent errors, common practice, no source.
+    Errors: KindError, RangeError for an amount of zero or a negative error, or when an error is as
     large as its reading, LimitError without a reading of the reference.
     """
-    mass, error = summed_readings(reference)
-    component_mass, component_error = summed_readings([component])
-    if error >= mass:
-        raise RangeError(f"The scale error of {error:g} g is not below the reading of {mass:g} g.")
-    return (component_mass - component_error) / (mass + error), (
-        component_mass + component_error
-    ) / (mass - error)
+    amount, error = summed_readings(reference)
+    own_amount, own_error = summed_readings([component])
+    low_factor, _, high_factor = _all_sides(factor)
+    if error >= amount:
+        unit = amount_unit(reference[0].amount, "reading")
+        raise RangeError(
+            f"The error of {error:g} {unit} is not below the reading of {amount:g} {unit}."
+        )
+    low, high = (
+        (own_amount - own_error) / (amount + error),
+        (own_amount + own_error) / (amount - error),
+    )
+    return low / high_factor, high / low_factor
 
 
-def ratio_uncertainty(reference: Sequence[Reading], component: Reading) -> RatioUncertainty:
+def ratio_uncertainty(
+    reference: Sequence[Reading], component: Reading, factor: Limits[float] = UNCONVERTED
+) -> RatioUncertainty:
     """
-    Return the ratio that two readings show and its uncertainty.
+    Return the ratio in parts that two readings show and its uncertainty.
 
-    r = L/P, u(r)^2 = r^2 ((u_L/L)^2 + (u_P/P)^2), each reading with u = a/sqrt(3) for a permissible
-    error a, portions of the reference in quadrature, U = 2 u.
+    r = L/(P k), u(r)^2 = r^2 ((u_L/L)^2 + (u_P/P)^2 + (u_k/k)^2), each reading with u = a/sqrt(3)
+    for a permissible error a, the factor with half its width, portions of the reference in
+    quadrature, U = 2 u.
     reference: readings of the reference, one per portion. component: reading of the component.
+    factor: from parts to amounts, as `conversion` returns it.
     Returns plain numbers.
     Source: JCGM 100:2008 (GUM), 4.3.7 and 5.1.2, from memory.
-    Validity: independent weighings; errors small beside the readings.
-    Errors: KindError, RangeError for a mass of zero or a negative error, LimitError without a
+    Validity: independent readings; errors small beside the readings.
+    Errors: KindError, RangeError for an amount of zero or a negative error, LimitError without a
     reading of the reference.
     """
-    mass, _ = summed_readings(reference)
-    component_mass, component_error = summed_readings([component])
-    squares = math.fsum(r.permissible_error.m_as("g") ** 2 for r in reference)
-    ratio = component_mass / mass
-    relative = math.sqrt(((component_error / component_mass) ** 2 + squares / mass**2) / 3)
+    amount, _ = summed_readings(reference)
+    own_amount, own_error = summed_readings([component])
+    low_factor, middle, high_factor = _all_sides(factor)
+    unit = amount_unit(reference[0].amount, "reading")
+    squares = math.fsum(float(r.permissible_error.m_as(unit)) ** 2 for r in reference)
+    ratio = own_amount / amount / middle
+    spread = (high_factor - low_factor) / (2 * middle)
+    relative = math.sqrt(((own_error / own_amount) ** 2 + squares / amount**2 + spread**2) / 3)
     return RatioUncertainty(ratio, ratio * relative, 2 * ratio * relative)
 
 
 def summed_readings(readings: Sequence[Reading]) -> tuple[float, float]:
     """
-    Return the summed mass and the summed permissible error of one component's portions.
+    Return the summed amount and the summed permissible error of one component's portions.
 
-    readings: one per portion, each a mass of more than zero and an error of zero or more.
-    Returns plain numbers of g.
+    readings: one per portion, each an amount of more than zero and an error of zero or more, all
+    masses or all volumes.
+    Returns plain numbers of g or cm3.
     Source: arithmetic.
     Errors: KindError, RangeError, LimitError without a reading.
     """
     if not readings:
         raise LimitError("There is no reading.")
-    mass = math.fsum(positive(r.mass, "g", "reading") for r in readings)
-    error = math.fsum(not_negative(r.permissible_error, "g", "permissible error") for r in readings)
-    return mass, error
+    unit = amount_unit(readings[0].amount, "reading")
+    amount = math.fsum(positive(r.amount, unit, "reading") for r in readings)
+    errors = (not_negative(r.permissible_error, unit, "permissible error") for r in readings)
+    return amount, math.fsum(errors)
 
 
 def given(ratio: Limits[float]) -> list[float]:

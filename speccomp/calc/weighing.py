@@ -1,10 +1,15 @@
-"""Weigh one component after the other: the window of readings, and what a scale can hold."""
+"""
+Measure out one component after the other: the window of readings, and what a scale can hold.
+
+The amounts are masses or volumes. A component and the reference may be of different kinds; the
+ratio is then one of amounts, such as cm3 to g.
+"""
 
 from collections.abc import Sequence
 
 from speccomp.calc.errors import LimitError
 from speccomp.calc.limits import Limits, bounds, nominal
-from speccomp.calc.magnitudes import like, magnitude, not_negative, positive
+from speccomp.calc.magnitudes import amount_unit, like, magnitude, not_negative, positive
 from speccomp.calc.ratio import Reading, scaled_ratio, summed_readings, written
 from speccomp.calc.rounding import decimal_product, reaches, whole_down, whole_up
 from speccomp.quantities import Quantity, quantity
@@ -19,32 +24,35 @@ def weighing_window(
     [r_lo (P + u_P) + u , r_hi (P - u_P) - u], P the sum of the readings of the reference and
     u_P the sum of their permissible errors. The target is r P, or the middle of the window for a
     range, moved into the window where it lies outside.
-    reference: readings of the reference, one per portion. ratio: plain numbers, component to
-    reference by weight. permissible_error: mass, of the scale that weighs the component.
-    Returns masses in g, with the sides that the ratio has; None when no reading holds the ratio.
+    reference: readings of the reference, one per portion. ratio: plain numbers, amount of the
+    component to that of the reference. permissible_error: mass or volume, of the scale or vessel
+    that measures out the component.
+    Returns amounts in g or cm3 as the permissible error, with the sides that the ratio has; None
+    when no reading holds the ratio.
     Source: worst case of independent scale errors, common practice, no source.
-    Errors: KindError, RangeError for a mass of zero or a negative error, LimitError for limits out
-    of order or no reading.
+    Errors: KindError, RangeError for an amount of zero or a negative error, LimitError for limits
+    out of order or no reading.
     """
-    mass, reference_error = summed_readings(reference)
-    error = not_negative(permissible_error, "g", "permissible error")
+    amount, reference_error = summed_readings(reference)
+    unit = amount_unit(permissible_error, "permissible error")
+    error = not_negative(permissible_error, unit, "permissible error")
     low, high = _sides(ratio)
-    lower = None if low is None else low * (mass + reference_error) + error
-    upper = None if high is None else high * (mass - reference_error) - error
+    lower = None if low is None else low * (amount + reference_error) + error
+    upper = None if high is None else high * (amount - reference_error) - error
     if lower is not None and upper is not None:
         if not reaches(upper, lower):
             return None
         upper = max(lower, upper)
-    aim = nominal(Limits(lower, None, upper)) if ratio.target is None else ratio.target * mass
+    aim = nominal(Limits(lower, None, upper)) if ratio.target is None else ratio.target * amount
     if lower is not None:
         aim = max(aim, lower)
     if upper is not None:
         aim = min(aim, upper)
-    return Limits(_grams(lower), quantity(aim, "g"), _grams(upper))
+    return Limits(_amount(lower, unit), quantity(aim, unit), _amount(upper, unit))
 
 
-def _grams(value: float | None) -> Quantity | None:
-    return None if value is None else quantity(value, "g")
+def _amount(value: float | None, unit: str) -> Quantity | None:
+    return None if value is None else quantity(value, unit)
 
 
 def _sides(ratio: Limits[float]) -> tuple[float | None, float | None]:
@@ -59,17 +67,19 @@ def round_inward(
     Return the first and the last multiple of a step between two limits.
 
     step ceil(lower/step), step floor(upper/step); a limit within 1e-9 of a step is on it.
-    lower, upper: masses, either may be absent. step: mass, the readability of the scale.
-    Returns masses in the unit of the step, without a target, with the sides that were given;
+    lower, upper: masses or volumes, either may be absent. step: of their kind, the readability of
+    the scale.
+    Returns amounts in the unit of the step, without a target, with the sides that were given;
     None when no multiple lies between them.
     Source: ASME A112.18.1-2018/CSA B125.1-18, Annex A: minima round up, maxima round down.
     Errors: KindError, RangeError for a step of zero or less, LimitError without limits.
     """
     if lower is None and upper is None:
         raise LimitError("There is no limit to round.")
-    grams = positive(step, "g", "step")
-    first = None if lower is None else whole_up(magnitude(lower, "g", "lower limit") / grams)
-    last = None if upper is None else whole_down(magnitude(upper, "g", "upper limit") / grams)
+    unit = amount_unit(step, "step")
+    size = positive(step, unit, "step")
+    first = None if lower is None else whole_up(magnitude(lower, unit, "lower limit") / size)
+    last = None if upper is None else whole_down(magnitude(upper, unit, "upper limit") / size)
     if first is not None and last is not None and first > last:
         return None
     return Limits(_steps(first, step), None, _steps(last, step))
@@ -79,7 +89,7 @@ def _steps(number: int | None, step: Quantity) -> Quantity | None:
     return None if number is None else like(decimal_product(number, step.magnitude), step)
 
 
-def smallest_reference_mass(
+def smallest_reference(
     ratio: Limits[float], reference_error: Quantity, component_error: Quantity
 ) -> Quantity:
     """
@@ -88,19 +98,25 @@ def smallest_reference_mass(
     With a target r: P = max((u + r_lo u_P)/(r - r_lo), (u + r_hi u_P)/(r_hi - r)), each term only
     where the limit is given; the target itself is then a good reading. For a range without a
     target P = (2 u + (r_lo + r_hi) u_P)/(r_hi - r_lo); the middle of the window is.
-    ratio: plain numbers. reference_error, component_error: masses, the permissible errors u_P
-    of the reference (all portions together) and u of the component.
-    Returns a mass in g; zero for a one-sided limit without a target, which some reading always
-    holds.
+    ratio: plain numbers. reference_error, component_error: masses or volumes, the permissible
+    errors u_P of the reference (all portions together) and u of the component.
+    Returns an amount in g or cm3 as the error of the reference; zero for a one-sided limit without
+    a target, which some reading always holds.
     Source: weighing_window solved for P.
     Errors: KindError, RangeError for a negative error, LimitError when the ratio has no room.
     """
-    u_reference = not_negative(reference_error, "g", "permissible error of the reference")
-    u = not_negative(component_error, "g", "permissible error")
-    return quantity(_smallest_grams(ratio, u_reference, u), "g")
+    u_reference, unit = _error(reference_error, "permissible error of the reference")
+    u, _ = _error(component_error, "permissible error")
+    return quantity(_smallest(ratio, u_reference, u), unit)
 
 
-def _smallest_grams(ratio: Limits[float], u_reference: float, u: float) -> float:
+def _error(value: Quantity, name: str) -> tuple[float, str]:
+    """Return a permissible error as a plain number, and the unit that it counts."""
+    unit = amount_unit(value, name)
+    return not_negative(value, unit, name), unit
+
+
+def _smallest(ratio: Limits[float], u_reference: float, u: float) -> float:
     if ratio.target is None:
         low, high = _sides(ratio)
         if low is None or high is None:
@@ -122,7 +138,7 @@ def _both_sides(ratio: Limits[float]) -> tuple[float, float]:
     return low, high
 
 
-def smallest_readable_mass(
+def smallest_readable(
     ratio: Limits[float],
     reference_error: Quantity,
     component_error: Quantity,
@@ -133,45 +149,47 @@ def smallest_readable_mass(
 
     The window is then at least one readability wide, so that a multiple of it lies inside:
     P = (2 u + (r_lo + r_hi) u_P + d)/(r_hi - r_lo).
-    ratio: plain numbers with both limits. reference_error, component_error: masses, the
-    permissible errors. readability: mass, the step d of the display for the component.
-    Returns a mass in g.
+    ratio: plain numbers with both limits. reference_error, component_error: masses or volumes, the
+    permissible errors. readability: of the kind of the component's error, the step d of its
+    display.
+    Returns an amount in g or cm3 as the error of the reference.
     Source: weighing_window solved for a width of d.
     Errors: KindError, RangeError for a negative error or a readability of zero or less, LimitError
     when the ratio has no room or only one side.
     """
-    u_reference = not_negative(reference_error, "g", "permissible error of the reference")
-    u = not_negative(component_error, "g", "permissible error")
-    step = positive(readability, "g", "readability")
+    u_reference, unit = _error(reference_error, "permissible error of the reference")
+    u, own = _error(component_error, "permissible error")
+    step = positive(readability, own, "readability")
     low, high = _both_sides(ratio)
     width = 2 * u + (low + high) * u_reference + step
-    return quantity(width / _room(low, high, ratio), "g")
+    return quantity(width / _room(low, high, ratio), unit)
 
 
-def largest_error_one_scale(mass: Quantity, ratio: Limits[float]) -> Quantity:
+def largest_error_one_scale(amount: Quantity, ratio: Limits[float]) -> Quantity:
     """
     Return the permissible error that would do when one scale weighs both components.
 
     With a target r: u = min(P (r - r_lo)/(1 + r_lo), P (r_hi - r)/(1 + r_hi)), each term only
     where the limit is given; for a range without a target
     u = P (r_hi - r_lo)/(2 + r_lo + r_hi).
-    mass: reading P of the reference, in one portion. ratio: plain numbers, a target with at
+    amount: reading P of the reference, in one portion. ratio: plain numbers, a target with at
     least one limit, or both limits.
-    Returns a mass in g.
-    Source: smallest_reference_mass solved for u = u_P.
-    Errors: KindError, RangeError for a mass of zero or less, LimitError when the ratio has no room
-    or only one side and no target.
+    Returns an amount in g or cm3 as the reading.
+    Source: smallest_reference solved for u = u_P.
+    Errors: KindError, RangeError for an amount of zero or less, LimitError when the ratio has no
+    room or only one side and no target.
     """
-    grams = positive(mass, "g", "reading of the reference")
+    unit = amount_unit(amount, "reading of the reference")
+    reading = positive(amount, unit, "reading of the reference")
     if ratio.target is None:
         low, high = _both_sides(ratio)
-        return quantity(grams * _room(low, high, ratio) / (2 + low + high), "g")
-    errors = [grams * room / (1 + side) for side, room in _rooms(ratio, ratio.target)]
-    return quantity(min(errors), "g")
+        return quantity(reading * _room(low, high, ratio) / (2 + low + high), unit)
+    errors = [reading * room / (1 + side) for side, room in _rooms(ratio, ratio.target)]
+    return quantity(min(errors), unit)
 
 
 def largest_component_error(
-    mass: Quantity, ratio: Limits[float], reference_error: Quantity
+    amount: Quantity, ratio: Limits[float], reference_error: Quantity, own: Quantity
 ) -> Quantity | None:
     """
     Return the permissible error that would do for the scale of the component alone.
@@ -179,21 +197,24 @@ def largest_component_error(
     With a target r: u = min(P (r - r_lo) - r_lo u_P, P (r_hi - r) - r_hi u_P), each term only
     where the limit is given; for a range without a target
     u = (P (r_hi - r_lo) - (r_lo + r_hi) u_P)/2.
-    mass: reading P of the reference. ratio: plain numbers, a target with at least one limit, or
-    both limits. reference_error: mass, the permissible error u_P of the reference.
-    Returns a mass in g; None when the error of the reference alone breaks the ratio.
-    Source: smallest_reference_mass solved for u.
-    Errors: KindError, RangeError for a mass of zero or less or a negative error, LimitError when
+    amount: reading P of the reference. ratio: plain numbers, a target with at least one limit, or
+    both limits. reference_error: of the kind of the reading, the permissible error u_P of the
+    reference. own: the error that the component's scale has now; only its kind counts.
+    Returns an amount in g or cm3 as `own`; None when the error of the reference alone breaks the
+    ratio.
+    Source: smallest_reference solved for u.
+    Errors: KindError, RangeError for an amount of zero or less or a negative error, LimitError when
     the ratio has no room or only one side and no target.
     """
-    grams = positive(mass, "g", "reading of the reference")
-    u_reference = not_negative(reference_error, "g", "permissible error of the reference")
+    u_reference, unit = _error(reference_error, "permissible error of the reference")
+    reading = positive(amount, unit, "reading of the reference")
     if ratio.target is None:
         low, high = _both_sides(ratio)
-        error = (grams * _room(low, high, ratio) - (low + high) * u_reference) / 2
+        error = (reading * _room(low, high, ratio) - (low + high) * u_reference) / 2
     else:
-        error = min(grams * room - side * u_reference for side, room in _rooms(ratio, ratio.target))
-    return None if error < 0 else quantity(error, "g")
+        rooms = _rooms(ratio, ratio.target)
+        error = min(reading * room - side * u_reference for side, room in rooms)
+    return None if error < 0 else quantity(error, amount_unit(own, "permissible error"))
 
 
 def _rooms(ratio: Limits[float], target: float) -> list[tuple[float, float]]:

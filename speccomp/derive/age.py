@@ -18,8 +18,8 @@ from speccomp.derive.numbers import Input, Ledger, Number, written
 from speccomp.model.material import Family, Material, QualifiedCure
 from speccomp.quantities import Quantity, Toleranced, quantity
 
-REFERENCE = "23 degC"
-DATUM = "0 degC"
+REFERENCE = "23 degC, assumed"
+DATUM = "0 degC, assumed"
 _SETTING = (Family.CHEMICAL, Family.HYDRAULIC)
 
 

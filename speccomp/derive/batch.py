@@ -14,10 +14,10 @@ from speccomp.calc.batch import (
 from speccomp.calc.ratio import component_masses
 from speccomp.derive import formulas
 from speccomp.derive.discs import DiscSet, SampleTaken, sample_volume
+from speccomp.derive.measuring import ratio_inputs
 from speccomp.derive.mixture import Component, Mixture
 from speccomp.derive.model_values import as_fraction, greatest, limits_of
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from, written
-from speccomp.derive.scales import ratio_inputs
 from speccomp.model.process import Batch, Part, Process
 from speccomp.model.resolve_control import slug
 from speccomp.quantities import Kind, Quantity, Toleranced, quantity

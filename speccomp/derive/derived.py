@@ -14,13 +14,14 @@ from speccomp.derive.disc_limits import (
 from speccomp.derive.discs import DiscSet, SampleTaken, derive_discs, derive_samples
 from speccomp.derive.gauges import GaugeFit, derive_gauges
 from speccomp.derive.histories import History, derive_histories
+from speccomp.derive.mix_sizes import Shop, StatedParts, derive_stated_parts
 from speccomp.derive.mixer import MixerRange, derive_instructed_mix, derive_mixers
-from speccomp.derive.mixes import PartPlan, Shop, StatedParts, derive_plan, derive_stated_parts
+from speccomp.derive.mixes import PartPlan, derive_plan
 from speccomp.derive.mixture import Mixture, derive_mixture
 from speccomp.derive.numbers import AnyNumber, Gap, Ledger, Number, derived_from
 from speccomp.derive.pot_life import PotLife, derive_pot_life
 from speccomp.derive.sampling import Sample, derive_samples_taken
-from speccomp.derive.scales import Balance, derive_balances
+from speccomp.derive.scales import Balance, Unchecked, derive_balances
 from speccomp.derive.specimens import SpecimenCheck, derive_specimens
 from speccomp.derive.stated_masses import Target
 from speccomp.derive.water import Water, derive_water
@@ -35,6 +36,7 @@ class Making:
     """
     Everything about the mixes.
 
+    `unchecked` are the components whose scales are not checked, for want of a density.
     `instructed` is the mass of mix by the masses in the steps, `instructed_parts` how many parts
     of each number it fills for certain; `stated_parts` is the limit on parts per mix. `plans` has
     one entry for each part whose mass is known.
@@ -43,6 +45,7 @@ class Making:
     mixture: Mixture
     mixers: tuple[MixerRange, ...]
     balances: tuple[Balance, ...]
+    unchecked: tuple[Unchecked, ...]
     smallest_mix: Number[Quantity] | None
     instructed: Number[Quantity] | None
     instructed_parts: Mapping[str, Number[int]]
@@ -115,9 +118,9 @@ def _making(
     ledger: Ledger,
 ) -> Making:
     mixers = derive_mixers(process, mixture, ledger)
-    balances = derive_balances(process, mixture, ledger)
+    balances, unchecked = derive_balances(process, mixture, ledger)
     life = derive_pot_life(process, mixture, ledger)
-    work = derive_work_times(process, ledger)
+    work = derive_work_times(process, life, ledger)
     extra = derive_extra(mixture, discs, samples, ledger)
     needs = derive_needs(process, mixture, extra, ledger)
     shop = Shop(mixture, mixers, balances, life, work, derive_stated_parts(process))
@@ -134,6 +137,7 @@ def _making(
         mixture,
         mixers,
         balances,
+        unchecked,
         _smallest_mix(balances),
         instructed,
         filled,

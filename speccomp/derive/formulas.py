@@ -1,5 +1,7 @@
 """The formulas behind the derived numbers: text, what they give, and who says so."""
 
+from dataclasses import replace
+
 from speccomp.derive.numbers import Formula
 from speccomp.quantities import Kind
 
@@ -11,6 +13,7 @@ _PARTS = "definition of parts by weight"
 _IDEAL = "ideal mixing, volumes add"
 _CRANK = "Crank, The Mathematics of Diffusion, 2nd ed. 1975"
 _WINDOW = "worst case of independent scale errors, common practice, no source"
+_DENSITIES = "worst case of independent densities, common practice, no source"
 _GUM = "JCGM 100:2008 (GUM), 4.3.7 and 5.1.2, from memory"
 _C1074 = "ASTM C1074, from memory"
 _WORST = "worst case, common practice, no source"
@@ -32,6 +35,9 @@ BOILING_POINT = Formula(
 DENSITY_ON_CARD = Formula("ρ, as on the card", Kind.DENSITY, _WRITTEN)
 IDEAL_DENSITY = Formula("1/ρ = Σ wᵢ/ρᵢ, wᵢ = pᵢ/Σp", Kind.DENSITY, _IDEAL)
 IDEAL_DENSITY_BY_VOLUME = Formula("ρ = Σ pᵢρᵢ/Σp", Kind.DENSITY, _IDEAL)
+IDEAL_DENSITY_OF_BULK = Formula(
+    "1/ρ = Σ wᵢ/ρᵢ, wᵢ = pᵢ ρ_bulk,i/Σ p ρ_bulk; of a liquid ρ_bulk is ρ", Kind.DENSITY, _IDEAL
+)
 EXTRA_VOLUME = Formula("V = V_discs + m_sample/ρ", Kind.VOLUME, _PRACTICE)
 EXTRA_MASS = Formula("m = ρ V", Kind.MASS, "definition of density")
 PASTE_MASS = Formula("m = ρ v (1 + f)", Kind.MASS, _PRACTICE)
@@ -42,6 +48,7 @@ COMPONENT_MASS = Formula("mᵢ = m pᵢ/Σp", Kind.MASS, _PARTS)
 WHOLE_CONTAINERS = Formula("⌈needed/content⌉", Kind.COUNT, _PRACTICE)
 PARTS_FROM_MASS = Formula("n = ⌊(m/ρ − V_extra)/(v_max (1 + f))⌋", Kind.COUNT, _PRACTICE)
 MIX_FROM_REFERENCE = Formula("m = P Σp/p_ref", Kind.MASS, _PARTS)
+MIX_FROM_REFERENCE_VOLUME = Formula("m = V ρ Σp/p_ref", Kind.MASS, _PARTS)
 MIXER_RANGE = Formula("m, as in the plant file", Kind.MASS, _WRITTEN)
 MIXER_RANGE_BY_VOLUME = Formula("m = ρ V", Kind.MASS, "definition of density")
 
@@ -57,6 +64,7 @@ SMALLEST_READABLE = Formula(
 )
 READING_UP = Formula("P = d ⌈P/d⌉", Kind.MASS, _PRACTICE)
 ROW_READING = Formula("multiples of d around P", Kind.MASS, _PRACTICE)
+EXACT_WINDOW = Formula("L from r_lo (P + u_P) + u to r_hi (P − u_P) − u", Kind.MASS, _WINDOW)
 WINDOW = Formula(
     "L from r_lo (P + u_P) + u to r_hi (P − u_P) − u, rounded inward to d", Kind.MASS, _WINDOW
 )
@@ -67,10 +75,32 @@ LARGEST_ERROR_ONE_SCALE = Formula(
 LARGEST_ERROR = Formula(
     "u = min(P (r − r_lo) − r_lo u_P, P (r_hi − r) − r_hi u_P)", Kind.MASS, _WINDOW
 )
+MEASURED_RATIO = Formula(
+    "from r_lo k_hi to r_hi k_lo, k = a/a_ref, a the amount per part: 1, ρ or 1/ρ",
+    None,
+    _DENSITIES,
+)
 WORST_RATIO = Formula("(L − u)/(P + u_P) to (L + u)/(P − u_P)", None, _WINDOW)
+WORST_RATIO_IN_PARTS = Formula(
+    "(L − u)/((P + u_P) k_hi) to (L + u)/((P − u_P) k_lo), k from parts to amounts",
+    None,
+    _WINDOW,
+)
 STATED_RATIO = Formula("(L_lo − u)/(P_hi + u_P) to (L_hi + u)/(P_lo − u_P)", None, _WINDOW)
+STATED_RATIO_IN_PARTS = Formula(
+    "(L_lo − u)/((P_hi + u_P) k_hi) to (L_hi + u)/((P_lo − u_P) k_lo), k from parts to amounts",
+    None,
+    _WINDOW,
+)
 NOMINAL_RATIO = Formula("L/P", None, _PARTS)
+NOMINAL_RATIO_IN_PARTS = Formula("L/(P k), k from parts to amounts", None, _PARTS)
 RATIO_UNCERTAINTY = Formula("U = 2 r √(((u/L)² + (u_P/P)²)/3), r = L/P", None, _GUM)
+RATIO_UNCERTAINTY_IN_PARTS = Formula(
+    "U = 2 r √(((u/L)² + (u_P/P)² + (a_k/k)²)/3), r = L/(P k), a_k half the width of k",
+    None,
+    _GUM,
+)
+AMOUNT_FROM_MASS = Formula("V = m/ρ", Kind.VOLUME, "definition of density")
 
 # Pot life and clock.
 POT_LIFE_Q10 = Formula("t = t_ref Q10^(−(T − T_ref)/10 K)", Kind.TIME, _PRACTICE)
@@ -83,6 +113,20 @@ TIME_OF_MIX = Formula("t = t_mix + t_transfer + ⌈n/stations⌉ t_cycle", Kind.
 PARTS_IN_TIME = Formula(
     "n = stations ⌊(t_pot (1 − margin) − t_mix − t_transfer)/t_cycle⌋", Kind.COUNT, _PRACTICE
 )
+MIXES = Formula(
+    "⌈N/n⌉ mixes, equal but for one part, larger ones first; n the fewest that order, stated "
+    "parts per mix, pot life and mixer allow, at least 1",
+    Kind.COUNT,
+    _PRACTICE,
+)
+SIZE_LISTED = Formula("n, as written", Kind.COUNT, _WRITTEN)
+SIZE_CHOSEN = Formula(
+    "the most parts of a mix, and half of that where mixer and scales allow it",
+    Kind.COUNT,
+    _PRACTICE,
+)
+LONGEST_LIMIT = Formula("t (1 − margin) − (age − limit)", Kind.TIME, _ARITHMETIC)
+OVERRUN = Formula("time of the mix − t (1 − margin), zero when kept", Kind.TIME, _ARITHMETIC)
 CLOCK = Formula(
     "each mix starts when the one before is filled; use by = start + t_pot (1 − margin); "
     "discard at = start + t_pot",
@@ -108,6 +152,7 @@ SCALED_DRYING_TIME = Formula("t = t_card (L/L_card)²", Kind.TIME, _CRANK)
 CREDITED_TIME = Formula(
     "Σ shortest times of the holds that are not colder than the card's", Kind.TIME, _PRACTICE
 )
+PRESSURE_DEVIATION = Formula("p/p_standard − 1", Kind.FRACTION, _ARITHMETIC)
 MISSING_TIME = Formula("required − credited, zero when met", Kind.TIME, _ARITHMETIC)
 SUM_OF_HOLDS = Formula("Σ shortest times of the holds", Kind.TIME, _ARITHMETIC)
 WATER_LEFT = Formula(
@@ -190,6 +235,27 @@ _FORCES = {
 }
 
 
+_MEASURED = {
+    formula: replace(formula, kind=Kind.VOLUME)
+    for formula in (
+        SMALLEST_REFERENCE,
+        SMALLEST_READABLE,
+        READING_UP,
+        ROW_READING,
+        EXACT_WINDOW,
+        WINDOW,
+        WINDOW_TARGET,
+        LARGEST_ERROR_ONE_SCALE,
+        LARGEST_ERROR,
+    )
+}
+
+
+def measured(formula: Formula, kind: Kind) -> Formula:
+    """Return the formula of a reading for what is measured out: a mass or a volume."""
+    return _MEASURED[formula] if kind is Kind.VOLUME else formula
+
+
 def decision_limit(kind: Kind) -> Formula:
     """Return the formula of guard-banded limits for a kind."""
     return _DECISION_LIMITS[kind]
@@ -204,5 +270,6 @@ FORMULAS: tuple[Formula, ...] = (
     *(value for value in list(globals().values()) if isinstance(value, Formula)),
     *_DECISION_LIMITS.values(),
     *_FORCES.values(),
+    *_MEASURED.values(),
 )
 """Every formula."""

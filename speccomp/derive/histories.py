@@ -17,6 +17,7 @@ from speccomp.derive.steam import (
     SteamCheck,
     derive_allowed,
     derive_dried_before,
+    derive_short_before,
     derive_steam,
     first_too_hot,
 )
@@ -44,7 +45,8 @@ class History:
     `drying` is None where the drying need is not known; `why_unknown` then says why, and is empty
     for a material that holds no water. `steam` covers the segments in which the part is wet, all
     of them where nothing shows that it dries; `too_hot` is the first that is above what is
-    allowed, `dried_before` the drying time credited before it. `chart` has its times from the
+    allowed, `dried_before` the drying time credited before it and `short_before` what is missing
+    of the need then. `chart` has its times from the
     start of the first step.
     """
 
@@ -59,6 +61,7 @@ class History:
     steam: tuple[SteamCheck, ...]
     too_hot: SteamCheck | None
     dried_before: Number[Quantity] | None
+    short_before: Number[Quantity] | None
     ambient: QualifiedHold | None
     final: QualifiedHold | None
     ages: Ages | None
@@ -130,6 +133,7 @@ def _history(
         steam=(),
         too_hot=None,
         dried_before=None,
+        short_before=None,
         ambient=ambient,
         final=final,
         ages=ages,
@@ -162,7 +166,15 @@ def _with_steam(
     steam = tuple(derive_steam(history.steps, history.drying, allowed, ledger))
     too_hot = first_too_hot(steam)
     before = derive_dried_before(history.drying, too_hot, history.places, history.label, ledger)
-    return replace(history, allowed=allowed, steam=steam, too_hot=too_hot, dried_before=before)
+    short = derive_short_before(history.drying, before, history.label, ledger)
+    return replace(
+        history,
+        allowed=allowed,
+        steam=steam,
+        too_hot=too_hot,
+        dried_before=before,
+        short_before=short,
+    )
 
 
 def _ambient(

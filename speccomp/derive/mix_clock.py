@@ -6,6 +6,7 @@ from speccomp.calc.potlife import MixTimes, clock_table
 from speccomp.derive import formulas
 from speccomp.derive.batch import PartNeeds
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from
+from speccomp.derive.pot_life import LifeAt
 from speccomp.derive.work_times import WorkTimes
 from speccomp.quantities import Quantity
 
@@ -19,7 +20,7 @@ class MixClockRow:
     of the pot life begins. `discard_at`: the pot life ends.
     """
 
-    parts: int
+    parts: Number[int]
     start: Number[Quantity]
     mix_end: Number[Quantity]
     ready: Number[Quantity]
@@ -29,17 +30,23 @@ class MixClockRow:
 
 
 def derive_clock(
-    needs: PartNeeds, mixes: tuple[int, ...], times: MixTimes, work: WorkTimes, ledger: Ledger
+    needs: PartNeeds,
+    mixes: tuple[Number[int], ...],
+    times: MixTimes,
+    shared_times: tuple[WorkTimes, LifeAt],
+    ledger: Ledger,
 ) -> tuple[MixClockRow, ...]:
     """Return one row for each mix; each starts when the one before is filled."""
+    work, life = shared_times
     shared = tuple(
         derived_from(number)
-        for number in (work.mixing, work.transfer, work.cycle)
+        for number in (work.mixing, work.transfer, work.cycle, life.life, life.usable)
         if number is not None
     )
     rows = []
-    for number, clock in enumerate(clock_table(mixes, times, 1), start=1):
-        inputs = (Input("parts", str(clock.parts)), *shared)
+    clocks = clock_table(tuple(parts.value for parts in mixes), times, 1)
+    for number, (parts, clock) in enumerate(zip(mixes, clocks, strict=True), start=1):
+        inputs = (derived_from(parts), Input("stations", str(work.stations)), *shared)
         name = f"batches.{needs.label}.mix-{number}"
         values = {
             "start": ("start of mixing", clock.start),
@@ -53,5 +60,5 @@ def derive_clock(
             ledger.add(f"{name}.{key}", f"{title}, mix {number}", value, formulas.CLOCK, inputs)
             for key, (title, value) in values.items()
         ]
-        rows.append(MixClockRow(clock.parts, *numbers))
+        rows.append(MixClockRow(parts, *numbers))
     return tuple(rows)

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from speccomp.derive import formulas
 from speccomp.derive.mixture import Mixture
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from, written
-from speccomp.derive.scales import Balance, ratio_inputs
-from speccomp.derive.stated_masses import stated_mass
+from speccomp.derive.scales import Balance, mix_formula, mix_inputs, mix_of
+from speccomp.derive.stated_masses import stated_amount
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Process, Step
 from speccomp.quantities import Kind, Quantity, quantity
@@ -68,13 +68,16 @@ def derive_instructed_mix(
     mixture: Mixture, balances: tuple[Balance, ...], ledger: Ledger
 ) -> Number[Quantity] | None:
     """Return the mass of mix that the stated masses give; None where none is stated."""
-    target = stated_mass(balances[0]) if balances else None
-    if target is None or mixture.weights is None:
+    if not balances or mixture.weights is None:
+        return None
+    reference, target = balances[0].reference, stated_amount(balances[0])
+    mass = None if target is None else reference.mass_of(target.amount)
+    if target is None or mass is None:
         return None
     return ledger.add(
         "batches.instructed-mix",
-        "mass of the mix by the masses in the steps",
-        quantity(target.mass.m_as("g") * sum(mixture.weights) / mixture.weights[0], "g"),
-        formulas.MIX_FROM_REFERENCE,
-        (*target.inputs, *ratio_inputs(mixture.components)),
+        "mass of the mix by the amounts in the steps",
+        mix_of(mass, mixture.weights),
+        mix_formula(reference),
+        (*target.inputs, *mix_inputs(reference, mixture)),
     )

@@ -13,22 +13,16 @@ from speccomp.calc.potlife import (
     plan_mixes,
 )
 from speccomp.derive import formulas
-from speccomp.derive.batch import BatchSize, Order, PartNeeds, derive_order, derive_size
+from speccomp.derive.batch import Order, PartNeeds, derive_order
 from speccomp.derive.mix_clock import MixClockRow, derive_clock
-from speccomp.derive.mixer import MixerRange
-from speccomp.derive.mixture import Mixture
-from speccomp.derive.model_values import limit_named, whole_number
+from speccomp.derive.mix_sizes import PARTS_PER_MIX, Shop, SizedMix, derive_sized_mix
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from
-from speccomp.derive.pot_life import PotLife
-from speccomp.derive.scales import Balance
-from speccomp.derive.work_times import WorkTimes
-from speccomp.model.process import Characteristic, Process
-from speccomp.quantities import Kind, Quantity, quantity
+from speccomp.model.process import Batch, Process
+from speccomp.quantities import quantity
 
 MOST_MIXES = 200
 """Longer tables are not made."""
 
-PARTS_PER_MIX = "parts per mix"
 ORDER = "order"
 """What binds when neither pot life nor mixer does."""
 
@@ -36,35 +30,12 @@ _UPPER = (ConstraintName.POT_LIFE, ConstraintName.MIXER_MOST)
 
 
 @dataclass(frozen=True, slots=True)
-class StatedParts:
-    """The most parts per mix that a step allows."""
-
-    limit: Characteristic
-    parts: int
-
-
-@dataclass(frozen=True, slots=True)
-class SizedMix:
-    """
-    A size of mix on the sheet, with the time it takes.
-
-    `time` is from the start of mixing to the last part; None without a cycle time. `stated_by` is
-    the limit on parts per mix that sets this size; None for the others. `listed` tells that the
-    definition lists the size itself.
-    """
-
-    size: BatchSize
-    time: Number[Quantity] | None
-    stated_by: Characteristic | None
-    listed: bool
-
-
-@dataclass(frozen=True, slots=True)
 class PartPlan:
     """
     The mixes for an order of one part.
 
-    `sizes` are those of the sheet; `mixes` the parts of each mix of the order, larger ones first.
+    `sizes` are those of the sheet; `mixes` the parts of each mix of the order, larger ones first,
+    `groups` each size of them with how many there are, `ordered` the parts of the whole order.
     `constraints` are the limits on a mix with their margins, the upper ones for the largest mix
     and the lower ones for the smallest. `binding` says what sets the size: the name of a
     constraint, `parts per mix` or `order`. `clock` is empty without pot life or cycle time.
@@ -74,7 +45,9 @@ class PartPlan:
 
     needs: PartNeeds
     sizes: tuple[SizedMix, ...]
-    mixes: tuple[int, ...]
+    ordered: int
+    groups: tuple[tuple[Number[int], Number[int]], ...]
+    mixes: tuple[Number[int], ...]
     constraints: tuple[Constraint, ...]
     binding: str
     clock: tuple[MixClockRow, ...]
@@ -83,31 +56,14 @@ class PartPlan:
     in_time_when_hot: Number[int] | None
 
     @property
+    def smallest(self) -> SizedMix:
+        """The smallest mix of the order."""
+        return next(one for one in self.sizes if one.size.parts == self.mixes[-1].value)
+
+    @property
     def broken(self) -> tuple[Constraint, ...]:
         """Return the limits that the mixes of the order do not keep."""
         return tuple(limit for limit in self.constraints if limit.margin.magnitude < 0)
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """What the mixes of every part share."""
-
-    mixture: Mixture
-    mixers: tuple[MixerRange, ...]
-    balances: tuple[Balance, ...]
-    pot_life: PotLife | None
-    work: WorkTimes
-    stated: StatedParts | None
-
-
-def derive_stated_parts(process: Process) -> StatedParts | None:
-    """Return the least of the limits on parts per mix; None where no step states one."""
-    found = []
-    for step in process.steps:
-        limit = limit_named(step, PARTS_PER_MIX, kind=Kind.COUNT)
-        if limit is not None and limit[1].upper is not None and whole_number(limit[1]) > 0:
-            found.append(StatedParts(limit[0], whole_number(limit[1])))
-    return min(found, key=lambda stated: stated.parts, default=None)
 
 
 def derive_plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> PartPlan | None:
@@ -138,18 +94,46 @@ def _plan(process: Process, needs: PartNeeds, shop: Shop, ledger: Ledger) -> Par
             "plan a smaller order",
         )
         return None
-    mixes = equal_counts(batch.parts, most)
-    sizes = _sizes(batch.sizes, mixes, most, shop, masses)
+    equal = equal_counts(batch.parts, most)
+    sizes = _sizes(batch.sizes, equal, most, shop, masses)
+    groups = _groups(needs, batch, equal, most, ledger)
+    mixes = tuple(parts for parts, count in groups for _ in range(count.value))
+    life = shop.pot_life
     return PartPlan(
         needs,
-        tuple(_sized(needs, parts, shop, parts in batch.sizes, ledger) for parts in sizes),
+        tuple(derive_sized_mix(needs, parts, shop, batch, equal, ledger) for parts in sizes),
+        batch.parts,
+        groups,
         mixes,
-        _constraints(mixes, times, masses, shop),
+        _constraints(equal, times, masses, shop),
         binding,
-        () if times is None else derive_clock(needs, mixes, times, shop.work, ledger),
-        derive_order(needs, mixes, shop.mixture, ledger),
+        ()
+        if times is None or life is None
+        else derive_clock(needs, mixes, times, (shop.work, life.worst), ledger),
+        derive_order(needs, equal, shop.mixture, ledger),
         _in_time("in-time", needs, _times(shop, when_hot=False), shop, ledger),
         _in_time("in-time-when-hot", needs, times, shop, ledger),
+    )
+
+
+def _groups(
+    needs: PartNeeds, batch: Batch, equal: tuple[int, ...], most: int, ledger: Ledger
+) -> tuple[tuple[Number[int], Number[int]], ...]:
+    """Return the sizes of the order's mixes, larger ones first, each with how many there are."""
+    name, part = f"batches.{needs.label}", needs.part.number
+    inputs = (Input("parts of the order", str(batch.parts), batch.span), Input("n", str(most)))
+    return tuple(
+        (
+            ledger.add(f"{name}.mix-of-{parts}", f"{part} of a mix", parts, formulas.MIXES, inputs),
+            ledger.add(
+                f"{name}.mixes-of-{parts}",
+                f"mixes of {parts} {part}",
+                equal.count(parts),
+                formulas.MIXES,
+                inputs,
+            ),
+        )
+        for parts in dict.fromkeys(equal)
     )
 
 
@@ -226,30 +210,6 @@ def _sizes(
     if shop.stated is not None:
         sizes.add(shop.stated.parts)
     return tuple(sorted(sizes))
-
-
-def _sized(needs: PartNeeds, parts: int, shop: Shop, listed: bool, ledger: Ledger) -> SizedMix:
-    size = derive_size(needs, parts, shop.mixture, ledger)
-    stated = shop.stated
-    by = stated.limit if stated is not None and stated.parts == parts else None
-    work = shop.work
-    if work.cycle is None:
-        return SizedMix(size, None, by, listed)
-    rounds = -(-parts // work.stations)
-    time = ledger.add(
-        f"batches.{size.label}.time",
-        f"time of a mix for {parts} parts, from the start of mixing to the last part",
-        work.mixing.value + work.transfer.value + rounds * work.cycle.value,
-        formulas.TIME_OF_MIX,
-        (
-            Input("parts", str(parts)),
-            Input("stations", str(work.stations)),
-            derived_from(work.mixing),
-            derived_from(work.transfer),
-            derived_from(work.cycle),
-        ),
-    )
-    return SizedMix(size, time, by, listed)
 
 
 def _in_time(

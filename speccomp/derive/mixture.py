@@ -1,13 +1,13 @@
 """The mixture: its components, their ratios by weight and its density."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
 from speccomp.calc.batch import mixed_density, mixed_density_by_volume
 from speccomp.calc.errors import LimitError
 from speccomp.calc.limits import Limits, nominal
-from speccomp.calc.ratio import mass_ratio, mass_ratio_by_volume, parts_by_weight, scaled_ratio
+from speccomp.calc.ratio import mass_ratio, parts_by_weight, scaled_ratio
 from speccomp.derive import formulas
 from speccomp.derive.numbers import Input, Ledger, Number, written
 from speccomp.findings import Span
@@ -36,16 +36,16 @@ class Component:
     One material of the mixture.
 
     `parts` and `ratio` are as the definition writes them: its parts, and those parts divided by
-    the reference's. `by_weight` is that ratio by weight; None where densities are missing, and
-    for the reference itself. `part` is None for a material that is used alone.
+    the reference's; `ratio` is None for the reference itself. `density` is that at which it is
+    measured out: the bulk density of a powder. `part` is None for a material that is used alone.
     """
 
     key: str
     card: Material | None
     part: RatioPart | None
     parts: float
+    density: Toleranced | None = None
     ratio: Limits[float] | None = None
-    by_weight: Limits[float] | None = None
     on_card: CardRatio | None = None
 
     @property
@@ -90,7 +90,7 @@ def derive_mixture(process: Process, ledger: Ledger) -> Mixture | None:
         return None
     weights = _weights(ratio.by, mixed, ledger)
     density = ledger.attempt(
-        "mixture.density", ratio.span, partial(_density, ratio.by, mixed, ledger)
+        "mixture.density", ratio.span, partial(_density, ratio.by, mixed, weights, ledger)
     )
     number, from_card = density or (None, False)
     return Mixture(ratio.by, mixed, weights, number, from_card)
@@ -107,7 +107,7 @@ def _single(process: Process, ledger: Ledger) -> Mixture | None:
     if len({card.key for card in cards}) != 1 or cards[0].family is Family.AUXILIARY:
         return None
     card = cards[0]
-    component = Component(card.key, card, None, 1.0)
+    component = Component(card.key, card, None, 1.0, _measured_density(card))
     if card.density is None:
         return Mixture("weight", (component,), (1.0,), None, False)
     density = ledger.add(
@@ -125,20 +125,24 @@ def _components(process: Process, ledger: Ledger) -> tuple[Component, ...]:
     if ratio is None:
         raise LimitError("The definition has no ratio.")
     reference = ratio.parts[0]
+    card = process.materials.get(reference.material)
     whole = float(reference.parts.nominal)
-    first = Component(
-        reference.material, process.materials.get(reference.material), reference, whole
-    )
-    return (first, *(_component(process, ratio.by, first, part) for part in ratio.parts[1:]))
+    first = Component(reference.material, card, reference, whole, _measured_density(card))
+    return (first, *(_component(process, first, part) for part in ratio.parts[1:]))
 
 
-def _component(process: Process, by: str, reference: Component, part: RatioPart) -> Component:
+def _component(process: Process, reference: Component, part: RatioPart) -> Component:
     card = process.materials.get(part.material)
     parts = _parts(part.parts, reference)
-    ratio = mass_ratio(parts, reference.parts)
-    by_weight = ratio if by == "weight" else _ratio_by_volume(parts, card, reference)
-    on_card = _on_card(reference.card, card)
-    return Component(part.material, card, part, nominal(parts), ratio, by_weight, on_card)
+    return Component(
+        part.material,
+        card,
+        part,
+        nominal(parts),
+        _measured_density(card),
+        mass_ratio(parts, reference.parts),
+        _on_card(reference.card, card),
+    )
 
 
 def _parts(value: Toleranced, reference: Component) -> Limits[float]:
@@ -152,20 +156,11 @@ def _parts(value: Toleranced, reference: Component) -> Limits[float]:
     return Limits(*sides)
 
 
-def _pourable_density(card: Material | None) -> Quantity | None:
-    """Return the density at which a material is measured out; a card has none for a powder."""
-    if card is None or card.density is None or card.form == "powder":
+def _measured_density(card: Material | None) -> Toleranced | None:
+    """Return the density at which a material is measured out, air between the grains included."""
+    if card is None:
         return None
-    return card.density.nominal_quantity
-
-
-def _ratio_by_volume(
-    parts: Limits[float], card: Material | None, reference: Component
-) -> Limits[float] | None:
-    own, other = _pourable_density(card), _pourable_density(reference.card)
-    if own is None or other is None:
-        return None
-    return mass_ratio_by_volume(parts, reference.parts, own, other)
+    return card.bulk_density if card.form == "powder" else card.density
 
 
 def _on_card(reference: Material | None, component: Material | None) -> CardRatio | None:
@@ -202,23 +197,37 @@ def _weights(by: str, components: Sequence[Component], ledger: Ledger) -> tuple[
     parts = [component.parts for component in components]
     if by == "weight":
         return tuple(parts)
-    densities = [_pourable_density(component.card) for component in components]
-    known = [density for density in densities if density is not None]
+    densities = [component.density for component in components]
+    known = [density.nominal_quantity for density in densities if density is not None]
     if len(known) == len(parts):
         return parts_by_weight(parts, known)
     unknown = components[densities.index(None)]
     ledger.missing(
         "mixture.weights",
-        "the ratio is by volume, and the density at which "
-        f"`{unknown.key}` is measured out is not known",
-        "measure all components by volume, or write the ratio by weight",
+        f"the ratio is by volume, and the card of `{unknown.key}` does not say at what "
+        f"{density_name(unknown)} it is measured out",
+        f"add `{density_key(unknown)}` to the card, or write the ratio by weight",
         unknown.span,
     )
     return None
 
 
+def density_key(component: Component) -> str:
+    """Return the key of a card that tells at what density a component is measured out."""
+    powder = component.card is not None and component.card.form == "powder"
+    return "bulk_density" if powder else "density"
+
+
+def density_name(component: Component) -> str:
+    """Return that density in words."""
+    return density_key(component).replace("_", " ")
+
+
 def _density(
-    by: str, components: Sequence[Component], ledger: Ledger
+    by: str,
+    components: Sequence[Component],
+    weights: tuple[float, ...] | None,
+    ledger: Ledger,
 ) -> tuple[Number[Quantity], bool] | None:
     on_card = components[1].on_card if len(components) == 2 else None
     if on_card is not None and on_card.partner.mixed_density is not None:
@@ -233,40 +242,62 @@ def _density(
             "The card gives it at the ratio of the card.",
         )
         return number, True
-    return _ideal_density(by, components, ledger)
+    return _ideal_density(by, components, weights, ledger)
 
 
 def _ideal_density(
-    by: str, components: Sequence[Component], ledger: Ledger
+    by: str,
+    components: Sequence[Component],
+    weights: tuple[float, ...] | None,
+    ledger: Ledger,
 ) -> tuple[Number[Quantity], bool] | None:
-    inputs: list[Input] = []
-    densities: list[Quantity] = []
-    for component in components:
-        card = component.card
-        bulk = by == "volume" and card is not None and card.form == "powder"
-        if card is None or card.density is None or bulk:
-            ledger.missing(
-                "mixture.density",
-                f"neither a mixed density nor a density of `{component.key}` as measured out is "
-                "on a card",
-                "add `mixed_density` under partners, or `density`, to the card",
-                component.span,
-            )
-            return None
-        densities.append(card.density.nominal_quantity)
-        inputs.append(written(f"density of `{component.key}`", card.density, card.span))
-        if component.part is not None:
-            inputs.append(
-                written(f"parts of `{component.key}`", component.part.parts, component.span)
-            )
+    lacking = next((c for c in components if c.card is None or c.card.density is None), None)
+    if lacking is None and weights is None:
+        lacking = next(c for c in components if c.density is None)
+    if lacking is not None or weights is None:
+        _no_density(lacking or components[0], ledger)
+        return None
+    densities = [
+        component.card.density.nominal_quantity
+        for component in components
+        if component.card is not None and component.card.density is not None
+    ]
+    bulk = any(density_key(component) == "bulk_density" for component in components)
     parts = [component.parts for component in components]
-    ideal = mixed_density if by == "weight" else mixed_density_by_volume
+    if by == "weight":
+        value, formula = mixed_density(parts, densities), formulas.IDEAL_DENSITY
+    elif bulk:
+        value, formula = mixed_density(weights, densities), formulas.IDEAL_DENSITY_OF_BULK
+    else:
+        value = mixed_density_by_volume(parts, densities)
+        formula = formulas.IDEAL_DENSITY_BY_VOLUME
     number = ledger.add(
         "mixture.density",
         "density of the mixture",
-        ideal(parts, densities),
-        formulas.IDEAL_DENSITY if by == "weight" else formulas.IDEAL_DENSITY_BY_VOLUME,
-        tuple(inputs),
+        value,
+        formula,
+        tuple(item for component in components for item in _density_inputs(by, component)),
         "Ideal mixing: no air, no change of volume. A measured density on the card counts first.",
     )
     return number, False
+
+
+def _density_inputs(by: str, component: Component) -> Iterator[Input]:
+    card, part = component.card, component.part
+    if card is not None and card.density is not None:
+        yield written(f"density of `{component.key}`", card.density, card.span)
+    if card is not None and by == "volume" and card.bulk_density is not None:
+        yield written(f"bulk density of `{component.key}`", card.bulk_density, card.span)
+    if part is not None:
+        yield written(f"parts of `{component.key}`", part.parts, component.span)
+
+
+def _no_density(component: Component, ledger: Ledger) -> None:
+    lacks_own = component.card is None or component.card.density is None
+    key = "density" if lacks_own else density_key(component)
+    ledger.missing(
+        "mixture.density",
+        f"neither a mixed density nor a {key.replace('_', ' ')} of `{component.key}` is on a card",
+        f"add `mixed_density` under partners, or `{key}`, to the card",
+        component.span,
+    )

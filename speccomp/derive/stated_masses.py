@@ -1,14 +1,15 @@
-"""The masses that the weighing steps state, and the ratios that they allow."""
+"""The amounts that the weighing steps state, and the ratios that they allow."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from speccomp.calc.ratio import Reading, ratio_uncertainty, worst_case_ratio
 from speccomp.derive import formulas
+from speccomp.derive.measuring import Measured, density_inputs, error_inputs
 from speccomp.derive.numbers import Input, Ledger, Number, written
-from speccomp.derive.scales import WORST_CASE, Balance, Weighed, scale_inputs
+from speccomp.derive.scales import WORST_CASE, Balance
 from speccomp.model.process import Characteristic
-from speccomp.quantities import Quantity, Toleranced
+from speccomp.quantities import Kind, Quantity, Toleranced
 
 INSTRUCTED = "instructed"
 """Label of the weighing at the mass that the steps state."""
@@ -16,10 +17,14 @@ INSTRUCTED = "instructed"
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """A mass of the reference to weigh for, with the inputs it is from; its limits if stated."""
+    """
+    An amount of the reference to measure out, with the inputs it is from; its limits if stated.
+
+    `amount` is a mass, or the volume that a measuring vessel shows.
+    """
 
     label: str
-    mass: Quantity
+    amount: Quantity
     inputs: tuple[Input, ...]
     limits: Toleranced | None = None
 
@@ -27,10 +32,9 @@ class Target:
 @dataclass(frozen=True, slots=True)
 class StatedRatio:
     """
-    The ratio by weight of the stated masses, and the least and the greatest that they allow.
+    The ratio in parts of the stated amounts, and the least and the greatest that they allow.
 
-    The scales' errors are in the last two; a side is absent where a mass has no limit that bounds
-    it.
+    The scales' errors are in the last two; a side is absent where no limit of an amount bounds it.
     """
 
     nominal: Number[float]
@@ -38,31 +42,31 @@ class StatedRatio:
     highest: Number[float] | None
 
 
-def _stated(weighed: Weighed) -> tuple[tuple[Characteristic, Toleranced], ...]:
-    """Return the masses of all portions; none unless every portion states one."""
-    masses = [portion.mass for portion in weighed.portions]
-    stated = tuple(mass for mass in masses if mass is not None)
-    return stated if len(stated) == len(masses) else ()
+def _stated(measured: Measured) -> tuple[tuple[Characteristic, Toleranced], ...]:
+    """Return the amounts of all portions; none unless every portion states one."""
+    amounts = [portion.amount for portion in measured.portions]
+    stated = tuple(amount for amount in amounts if amount is not None)
+    return stated if len(stated) == len(amounts) else ()
 
 
-def _total(weighed: Weighed, side: Callable[[Toleranced], Quantity | None]) -> Quantity | None:
-    """Return the sum of one side of all stated masses; None where one lacks it."""
-    sides = [side(value) for _, value in _stated(weighed)]
+def _total(measured: Measured, side: Callable[[Toleranced], Quantity | None]) -> Quantity | None:
+    """Return the sum of one side of all stated amounts; None where one lacks it."""
+    sides = [side(value) for _, value in _stated(measured)]
     known = [value for value in sides if value is not None]
     if not known or len(known) != len(sides):
         return None
     return sum(known[1:], known[0])
 
 
-def _inputs(weighed: Weighed) -> tuple[Input, ...]:
+def _inputs(measured: Measured) -> tuple[Input, ...]:
     return tuple(
-        written(f"mass of `{weighed.component.key}`", value, item.span)
-        for item, value in _stated(weighed)
+        written(f"{measured.kind} of `{measured.component.key}`", value, item.span)
+        for item, value in _stated(measured)
     )
 
 
-def stated_mass(balance: Balance) -> Target | None:
-    """Return the mass of the reference that its steps state, all portions together."""
+def stated_amount(balance: Balance) -> Target | None:
+    """Return the amount of the reference that its steps state, all portions together."""
     total = _total(balance.reference, lambda value: value.nominal_quantity)
     if total is None:
         return None
@@ -80,18 +84,19 @@ def derive_stated_ratio(balance: Balance, ledger: Ledger) -> StatedRatio | None:
     inputs = (
         *_inputs(reference),
         *_inputs(own),
-        *scale_inputs(reference),
-        *(() if balance.same_scale else scale_inputs(own)),
+        *error_inputs(reference, own),
+        *(density_inputs(reference, own) if balance.converted else ()),
     )
+    formula = formulas.STATED_RATIO_IN_PARTS if balance.converted else formulas.STATED_RATIO
 
     def extreme(which: str, title: str, value: float | None) -> Number[float] | None:
         if value is None:
             return None
         return ledger.add(
             f"{name}-{which}",
-            f"{title} ratio of `{key}` that the masses in the steps allow",
+            f"{title} ratio of `{key}` that the {_kinds(balance)} in the steps allow",
             value,
-            formulas.STATED_RATIO,
+            formula,
             inputs,
             WORST_CASE,
         )
@@ -112,20 +117,24 @@ def _nominal(
     balance: Balance, name: str, inputs: tuple[Input, ...], ledger: Ledger
 ) -> Number[float]:
     reference, own = (
-        _total(weighed, lambda value: value.nominal_quantity)
-        for weighed in (balance.reference, balance.own)
+        _total(measured, lambda value: value.nominal_quantity)
+        for measured in (balance.reference, balance.own)
     )
     if reference is None or own is None:
         raise ValueError("a stated ratio without stated masses")
+    readings = balance.reference.readings(reference)
     return ledger.add(
         f"{name}-nominal",
-        f"ratio of `{balance.own.component.key}` by the masses in the steps",
-        ratio_uncertainty(
-            balance.reference.readings(reference), Reading(own, balance.own.error)
-        ).ratio,
-        formulas.NOMINAL_RATIO,
+        f"ratio of `{balance.own.component.key}` by the {_kinds(balance)} in the steps",
+        ratio_uncertainty(readings, Reading(own, balance.own.error), balance.factor).ratio,
+        formulas.NOMINAL_RATIO_IN_PARTS if balance.converted else formulas.NOMINAL_RATIO,
         inputs,
     )
+
+
+def _kinds(balance: Balance) -> str:
+    kinds = {balance.reference.kind, balance.own.kind}
+    return {1: "masses" if Kind.MASS in kinds else "volumes", 2: "amounts"}[len(kinds)]
 
 
 def _extreme(
@@ -138,6 +147,5 @@ def _extreme(
     own = _total(balance.own, own_side)
     if reference is None or own is None:
         return None
-    return chosen(
-        worst_case_ratio(balance.reference.readings(reference), Reading(own, balance.own.error))
-    )
+    readings = balance.reference.readings(reference)
+    return chosen(worst_case_ratio(readings, Reading(own, balance.own.error), balance.factor))

@@ -132,3 +132,19 @@ def derive_dried_before(
         formulas.CREDITED_TIME,
         (derived_from(drying.credited),),
     )
+
+
+def derive_short_before(
+    drying: Drying | None, before: Number[Quantity] | None, label: str, ledger: Ledger
+) -> Number[Quantity] | None:
+    """Return what is missing of the drying need when the part gets too hot for a wet one."""
+    if drying is None or before is None:
+        return None
+    required = drying.need.required
+    return ledger.add(
+        f"{label}.short-before-hot",
+        "drying time that is missing when the part gets hot",
+        max(required.value - before.value, required.value * 0),
+        formulas.MISSING_TIME,
+        (derived_from(required), derived_from(before)),
+    )

@@ -18,12 +18,14 @@ class Water:
     Boiling at the plant.
 
     `standard_pressure` is that of the standard atmosphere where the plant gives both an elevation
-    and a measured pressure, to set the two against each other.
+    and a measured pressure, to set the two against each other; `deviation` is by how much the
+    measured one is more.
     """
 
     pressure: Number[Quantity]
     boiling_point: Number[Quantity]
     standard_pressure: Number[Quantity] | None
+    deviation: Number[float] | None
 
 
 def derive_water(plant: Plant, ledger: Ledger) -> Water | None:
@@ -41,7 +43,7 @@ def _water(plant: Plant, ledger: Ledger) -> Water:
         (derived_from(pressure),),
         WEATHER,
     )
-    standard = None
+    standard = deviation = None
     if plant.air_pressure is not None and plant.elevation is not None:
         standard = ledger.add(
             "water.standard-pressure",
@@ -50,7 +52,14 @@ def _water(plant: Plant, ledger: Ledger) -> Water:
             formulas.PRESSURE_AT_ELEVATION,
             (written("elevation", plant.elevation, plant.span),),
         )
-    return Water(pressure, boiling_point, standard)
+        deviation = ledger.add(
+            "water.pressure-deviation",
+            "measured pressure above that of the standard atmosphere",
+            (pressure.value / standard.value).m_as("") - 1,
+            formulas.PRESSURE_DEVIATION,
+            (derived_from(pressure), derived_from(standard)),
+        )
+    return Water(pressure, boiling_point, standard, deviation)
 
 
 def _pressure(plant: Plant, ledger: Ledger) -> Number[Quantity]:

@@ -1,6 +1,6 @@
-"""Weighing: the readings of each component that hold the ratio, for a mass of the reference."""
+"""Weighing: the readings of each component that hold the ratio, for one of the reference."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -15,11 +15,12 @@ from speccomp.calc.weighing import (
     weighing_window,
 )
 from speccomp.derive import formulas
+from speccomp.derive.measuring import Measured, density_inputs, error_inputs, ratio_inputs
 from speccomp.derive.model_values import greatest, least
 from speccomp.derive.numbers import Input, Ledger, Number, derived_from
-from speccomp.derive.scales import WORST_CASE, Balance, ratio_inputs, scale_inputs
-from speccomp.derive.stated_masses import StatedRatio, Target, derive_stated_ratio, stated_mass
-from speccomp.quantities import Quantity
+from speccomp.derive.scales import WORST_CASE, Balance
+from speccomp.derive.stated_masses import StatedRatio, Target, derive_stated_ratio, stated_amount
+from speccomp.quantities import Kind, Quantity, quantity
 
 ROWS = 5
 SPREAD = 0.02
@@ -43,11 +44,12 @@ class Window:
 @dataclass(frozen=True, slots=True)
 class WeighingAt:
     """
-    The weighing of a component at one mass of the reference.
+    The weighing of a component at one reading of the reference.
 
-    `label` is `instructed`, for the mass that the step states, or a part and a number of parts.
+    `label` is `instructed`, for the amount that the step states, or a part and a number of parts.
     `window` is None where no reading on the display holds the ratio; `exact` is the window before
-    it is rounded to the display, None where not even that one exists. `rows` go by the actual
+    it is rounded to the display, None where not even that one exists, and `exact_lower` and
+    `exact_upper` are its sides by name. `rows` go by the actual
     reading of the reference; those without a window are left out. `largest_error` is the
     permissible error that would do: of the one scale for both, or of the component's scale.
     """
@@ -55,6 +57,8 @@ class WeighingAt:
     label: str
     reference: Number[Quantity]
     exact: Limits[Quantity] | None
+    exact_lower: Number[Quantity] | None
+    exact_upper: Number[Quantity] | None
     window: Window | None
     rows: tuple[Window, ...]
     largest_error: Number[Quantity] | None
@@ -64,7 +68,7 @@ class WeighingAt:
 
 @dataclass(frozen=True, slots=True)
 class ComponentWeighing:
-    """A component's weighing at every mass of the reference that the sheet shows."""
+    """A component's weighing at every reading of the reference that the sheet shows."""
 
     balance: Balance
     at: tuple[WeighingAt, ...]
@@ -74,15 +78,19 @@ class ComponentWeighing:
 def derive_weighing(
     balances: tuple[Balance, ...], targets: Iterable[Target], ledger: Ledger
 ) -> tuple[ComponentWeighing, ...]:
-    """Return the weighing of every component at the instructed mass and at the targets."""
+    """Return the weighing of every component at the instructed amount and at the targets."""
     wanted = tuple(targets)
     return tuple(_component(balance, wanted, ledger) for balance in balances)
 
 
 def _component(balance: Balance, targets: tuple[Target, ...], ledger: Ledger) -> ComponentWeighing:
     component = balance.own.component
-    instructed = stated_mass(balance)
-    wanted = (*((instructed,) if instructed else ()), *targets)
+    instructed = stated_amount(balance)
+    in_kind = (_in_kind(balance.reference, target, ledger) for target in targets)
+    wanted = (
+        *((instructed,) if instructed else ()),
+        *(target for target in in_kind if target is not None),
+    )
     found = (
         ledger.attempt(
             f"weighing.{component.key}.{target.label}",
@@ -99,6 +107,22 @@ def _component(balance: Balance, targets: tuple[Target, ...], ledger: Ledger) ->
     return ComponentWeighing(balance, tuple(at for at in found if at is not None), ratio)
 
 
+def _in_kind(reference: Measured, target: Target, ledger: Ledger) -> Target | None:
+    """Return a target mass as the reference is measured out; None where no density is known."""
+    amount = reference.amount_of(target.amount)
+    if amount is None or reference.kind is Kind.MASS:
+        return None if amount is None else target
+    key = reference.component.key
+    number = ledger.add(
+        f"weighing.{key}.{target.label}.volume",
+        f"volume of `{key}`",
+        amount,
+        formulas.AMOUNT_FROM_MASS,
+        (*target.inputs, *density_inputs(reference)),
+    )
+    return Target(target.label, amount, (derived_from(number),))
+
+
 def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
     reference, own = balance.reference, balance.own
     name = f"weighing.{own.component.key}.{target.label}"
@@ -106,12 +130,13 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
     reading = ledger.add(
         f"{name}.reference",
         f"reading of `{reference.component.key}` to aim at",
-        _multiple(whole_up(_in_steps(target.mass, step)), step),
-        formulas.READING_UP,
+        _multiple(whole_up(_in_steps(target.amount, step)), step),
+        formulas.measured(formulas.READING_UP, reference.kind),
         target.inputs,
     )
     exact = _exact(balance, reading.value)
-    inputs = _inputs(balance)
+    inputs = balance.inputs
+    least_exact, greatest_exact = _exact_sides(balance, reading, exact, name, ledger)
     window = _window(balance, reading, exact, f"{name}.window", inputs, ledger)
     rows = []
     for number, value in enumerate(_row_readings(reading.value, target, step), start=1):
@@ -119,7 +144,7 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
             f"{name}.row-{number}.reference",
             f"reading of `{reference.component.key}`",
             value,
-            formulas.ROW_READING,
+            formulas.measured(formulas.ROW_READING, reference.kind),
             (derived_from(reading),),
         )
         shown = _window(
@@ -131,6 +156,8 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
         target.label,
         reading,
         exact,
+        least_exact,
+        greatest_exact,
         window,
         tuple(rows),
         _largest_error(balance, reading, name, ledger),
@@ -138,20 +165,33 @@ def _at(balance: Balance, target: Target, ledger: Ledger) -> WeighingAt:
     )
 
 
-def _inputs(balance: Balance) -> tuple[Input, ...]:
-    own, reference = balance.own, balance.reference
-    return (
-        *ratio_inputs((reference.component, own.component)),
-        *scale_inputs(reference),
-        *(() if balance.same_scale else scale_inputs(own)),
-    )
+def _exact(balance: Balance, amount: Quantity) -> Limits[Quantity] | None:
+    return weighing_window(balance.reference.readings(amount), balance.ratio, balance.own.error)
 
 
-def _exact(balance: Balance, mass: Quantity) -> Limits[Quantity] | None:
-    ratio = balance.own.component.by_weight
-    if ratio is None:
-        return None
-    return weighing_window(balance.reference.readings(mass), ratio, balance.own.error)
+def _exact_sides(
+    balance: Balance,
+    reading: Number[Quantity],
+    exact: Limits[Quantity] | None,
+    name: str,
+    ledger: Ledger,
+) -> Iterator[Number[Quantity] | None]:
+    """Record the sides of a window before it is rounded to the display."""
+    for which, value in (
+        ("least", exact.lower if exact else None),
+        ("greatest", exact.upper if exact else None),
+    ):
+        if value is None:
+            yield None
+            continue
+        yield ledger.add(
+            f"{name}.exact.{which}",
+            f"{which} amount of `{balance.own.component.key}`, not rounded to the display",
+            value,
+            formulas.measured(formulas.EXACT_WINDOW, balance.own.kind),
+            (derived_from(reading), *balance.inputs),
+            WORST_CASE,
+        )
 
 
 def _window(
@@ -176,6 +216,7 @@ def _window(
 
     def side(which: str, title: str, value: Quantity) -> Number[Quantity]:
         formula = formulas.WINDOW_TARGET if which == "target" else formulas.WINDOW
+        formula = formulas.measured(formula, balance.own.kind)
         return ledger.add(
             f"{name}.{which}", f"{title} of `{key}`", value, formula, sources, WORST_CASE
         )
@@ -238,19 +279,22 @@ def _round_stride(steps: float) -> int:
 def _largest_error(
     balance: Balance, reading: Number[Quantity], name: str, ledger: Ledger
 ) -> Number[Quantity] | None:
-    ratio = balance.own.component.by_weight
-    if ratio is None or (ratio.target is None and None in (ratio.lower, ratio.upper)):
+    ratio = balance.ratio
+    if ratio.target is None and None in (ratio.lower, ratio.upper):
         return None
-    inputs = (derived_from(reading), *ratio_inputs((balance.own.component,)))
+    shares = ratio_inputs((balance.own.component,))
+    inputs = (derived_from(reading), *shares)
     title = f"permissible error that would do for {reading.title}"
     if balance.same_scale:
         error: Quantity | None = largest_error_one_scale(reading.value, ratio)
         formula = formulas.LARGEST_ERROR_ONE_SCALE
     else:
-        error = largest_component_error(reading.value, ratio, balance.reference.error)
-        formula, inputs = formulas.LARGEST_ERROR, (*inputs, *scale_inputs(balance.reference))
+        own, reference = balance.own.error, balance.reference
+        error = largest_component_error(reading.value, ratio, reference.error, own)
+        formula, inputs = formulas.LARGEST_ERROR, (*inputs, *error_inputs(reference))
     if error is None:
         return None
+    formula = formulas.measured(formula, balance.own.kind)
     return ledger.add(f"{name}.largest-error", title, error, formula, inputs, WORST_CASE)
 
 
@@ -265,23 +309,26 @@ def _spread(
     exact = _exact(balance, reading.value)
     aim = window.target.value if window else exact.target if exact else None
     if aim is None:
-        ratio = balance.own.component.by_weight
-        if ratio is None or ratio.target is None:
+        if balance.ratio.target is None:
             return None, None
-        aim = ratio.target * reading.value
+        aim = quantity(
+            balance.ratio.target * reading.value.m_as(balance.reference.unit), balance.own.unit
+        )
     readings = balance.reference.readings(reading.value)
     own = Reading(aim, balance.own.error)
-    low, high = worst_case_ratio(readings, own)
-    inputs = (derived_from(window.target) if window else derived_from(reading), *_inputs(balance))
+    low, high = worst_case_ratio(readings, own, balance.factor)
+    inputs = (derived_from(window.target) if window else derived_from(reading), *balance.inputs)
+    converted = balance.converted
+    formula = formulas.WORST_RATIO_IN_PARTS if converted else formulas.WORST_RATIO
     worst = (
-        ledger.add(f"{name}.worst-low", "least ratio", low, formulas.WORST_RATIO, inputs),
-        ledger.add(f"{name}.worst-high", "greatest ratio", high, formulas.WORST_RATIO, inputs),
+        ledger.add(f"{name}.worst-low", "least ratio", low, formula, inputs),
+        ledger.add(f"{name}.worst-high", "greatest ratio", high, formula, inputs),
     )
     expanded = ledger.add(
         f"{name}.uncertainty",
         "expanded uncertainty of the ratio, k = 2",
-        ratio_uncertainty(readings, own).expanded,
-        formulas.RATIO_UNCERTAINTY,
+        ratio_uncertainty(readings, own, balance.factor).expanded,
+        formulas.RATIO_UNCERTAINTY_IN_PARTS if converted else formulas.RATIO_UNCERTAINTY,
         inputs,
     )
     return worst, expanded

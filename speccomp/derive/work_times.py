@@ -34,14 +34,15 @@ class LastUse:
     """
     How old a mix may be, from the start of mixing, when a step still applies it.
 
-    `limit` is the limit of the step that says so, `limit_time` its greatest time; a limit that
-    holds under a condition is the author's own for that condition.
+    `limit` is the limit of the step that says so; one that holds under a condition is the author's
+    own for that condition. `longest` is the greatest limit that leaves the margin of the pot life,
+    zero or less when nothing is left; None without a pot life.
     """
 
     step: Step
     limit: Characteristic
-    limit_time: Quantity
     age: Number[Quantity]
+    longest: Number[Quantity] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,7 @@ class WorkTimes:
         )
 
 
-def derive_work_times(process: Process, ledger: Ledger) -> WorkTimes:
+def derive_work_times(process: Process, life: PotLife | None, ledger: Ledger) -> WorkTimes:
     """Return the longest times of mixing, of waiting and of filling a part."""
     until_applied = _until_applied(process)
     mixing = _total(
@@ -99,7 +100,7 @@ def derive_work_times(process: Process, ledger: Ledger) -> WorkTimes:
     if batch is not None and batch.cycle_time is not None:
         cycle = _stated("work.cycle-time", "time to fill a part", batch.cycle_time, batch, ledger)
     stations = batch.stations if batch else 1
-    last_uses = tuple(_last_uses(process, mixing, waiting, ledger))
+    last_uses = tuple(_last_uses(process, mixing, waiting, life, ledger))
     return WorkTimes(mixing, waiting, transfer, cycle, stations, last_uses)
 
 
@@ -148,7 +149,11 @@ def _stated(
 
 
 def _last_uses(
-    process: Process, mixing: Number[Quantity], waiting: Number[Quantity], ledger: Ledger
+    process: Process,
+    mixing: Number[Quantity],
+    waiting: Number[Quantity],
+    life: PotLife | None,
+    ledger: Ledger,
 ) -> Iterator[LastUse]:
     """Go through the limits that end the use of a mix."""
     mixed = False
@@ -168,7 +173,22 @@ def _last_uses(
             title = f"greatest age of the mix at the end of `{step.id}`"
             name = f"work.{step.id}.greatest-age"
             total = ledger.add(name, title, age, formulas.GREATEST_AGE, inputs, _COUNTS_FROM)
-            yield LastUse(step, limit, greatest(value), total)
+            yield LastUse(step, limit, total, _longest(step, total, greatest(value), life, ledger))
+
+
+def _longest(
+    step: Step, age: Number[Quantity], limit: Quantity, life: PotLife | None, ledger: Ledger
+) -> Number[Quantity] | None:
+    if life is None:
+        return None
+    usable = life.on_card.usable
+    return ledger.add(
+        f"work.{step.id}.longest-limit",
+        f"longest limit of `{step.id}` that leaves the margin of the pot life",
+        usable.value - (age.value - limit),
+        formulas.LONGEST_LIMIT,
+        (derived_from(usable), derived_from(age)),
+    )
 
 
 def _before(

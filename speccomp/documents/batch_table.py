@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from speccomp.derive import Making, Number
-from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.mix_sizes import SizedMix
+from speccomp.derive.mixes import PartPlan
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.documents.figure_views import FigureView
 from speccomp.documents.mix_count import mixes_text, weighs_mix
@@ -12,7 +13,7 @@ from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import sentence_case
 from speccomp.model.process import Process
-from speccomp.quantities import Quantity
+from speccomp.quantities import Kind, Quantity
 
 _MOST_COLUMNS = 5
 _NONE = "–"
@@ -60,7 +61,7 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
         if any(cell != _NONE for cell in row[1:])
     ]
     table = Table(
-        ("For one mix", *(_heading(column) for column in columns)),
+        ("For one mix", *(_heading(printer, column) for column in columns)),
         tuple(rows),
         tuple(range(1, len(columns) + 1)),
         "Batch table",
@@ -68,10 +69,10 @@ def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: b
     return printer.figure("batch", table, _notes(printer, making) if last else ())
 
 
-def _heading(column: _Column) -> str:
+def _heading(printer: Printer, column: _Column) -> str:
     if column.plan is None or column.sized is None:
         return "As weighed in the steps"
-    return f"{column.sized.size.parts} × {column.plan.needs.part.number}"
+    return f"{printer.value(column.sized.parts)} × {column.plan.needs.part.number}"
 
 
 def _masses(printer: Printer, making: Making, columns: Sequence[_Column]) -> tuple[str, ...]:
@@ -111,8 +112,14 @@ def _components(
             at = _at(own, column)
             targets.append(_target(printer, own, at, column, index))
             windows.append(_window(printer, own, at) if index else _NONE)
-        yield (f"{name}, weigh" if own else f"{name}, mass", *targets)
+        yield (f"{name}, {_verb(own, index)}" if own else f"{name}, mass", *targets)
         yield (f"{name}, allowed with it", *windows)
+
+
+def _verb(own: ComponentWeighing, index: int) -> str:
+    """Say how a component is measured out; the reference comes first."""
+    measured = own.balance.own if index else own.balance.reference
+    return "weigh" if measured.kind is Kind.MASS else "measure out"
 
 
 def _at(own: ComponentWeighing | None, column: _Column) -> WeighingAt | None:
@@ -208,7 +215,7 @@ def _orders(process: Process, making: Making) -> FigureView:
     printer = Printer(process.plant.units)
     rows: list[tuple[str, ...]] = []
     for plan in making.plans:
-        lead = f"{sum(plan.mixes)} × {plan.needs.part.number}, {mixes_text(plan.mixes)}"
+        lead = f"{plan.ordered} × {plan.needs.part.number}, {mixes_text(printer, plan)}"
         order = plan.order
         if not order.components:
             rows.append((lead, "all", printer.value(order.mass, toward="up"), _NONE))

@@ -6,7 +6,8 @@ from speccomp.calc.potlife import ConstraintName
 from speccomp.derive import Making
 from speccomp.derive.formulas import POT_LIFE_ARRHENIUS
 from speccomp.derive.mix_clock import MixClockRow
-from speccomp.derive.mixes import ORDER, PARTS_PER_MIX, PartPlan
+from speccomp.derive.mix_sizes import PARTS_PER_MIX
+from speccomp.derive.mixes import ORDER, PartPlan
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.documents.figure_views import FigureView
 from speccomp.documents.mix_count import made_in_mixes
@@ -85,13 +86,13 @@ def _clock(process: Process, plans: Sequence[PartPlan]) -> FigureView:
         for plan in plans:
             _note(printer, plan.clock[index])
         row = plans[0].clock[index]
-        rows.append((str(index + 1), str(row.parts), *clock_texts(row)))
+        rows.append((str(index + 1), printer.value(row.parts), *clock_texts(row)))
     parts = listed([plan.needs.part.number for plan in plans], "or")
     table = Table(
         _COLUMNS,
         tuple(rows),
         tuple(range(len(_COLUMNS))),
-        f"Pot-life clock for an order of {sum(plans[0].mixes)} × {parts}, hours:minutes after the "
+        f"Pot-life clock for an order of {plans[0].ordered} × {parts}, hours:minutes after the "
         "start of the job",
     )
     return printer.figure("clock", table, _rhythm(count), (), (6,))

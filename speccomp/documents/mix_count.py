@@ -1,7 +1,6 @@
 """How much is made: the parts of the order and its mixes, to be read before the first one."""
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
 from speccomp.derive import Making
 from speccomp.derive.mixes import PartPlan
@@ -25,11 +24,11 @@ def made_in_mixes(making: Making) -> bool:
     return not making.plans or any(plan.clock for plan in making.plans)
 
 
-def mixes_text(mixes: Sequence[int]) -> str:
+def mixes_text(printer: Printer, plan: PartPlan) -> str:
     """Return the mixes of an order in words: 3 mixes of 60 and 1 mix of 20."""
-    groups = [(parts, len(list(same))) for parts, same in groupby(mixes)]
     return " and ".join(
-        f"{count} {'mix' if count == 1 else 'mixes'} of {parts}" for parts, count in groups
+        f"{printer.value(count)} {'mix' if count.value == 1 else 'mixes'} of {printer.value(parts)}"
+        for parts, count in plan.groups
     )
 
 
@@ -44,7 +43,7 @@ def build_mix_count(process: Process, making: Making) -> tuple[str, FigureView] 
     if step is None or not making.plans:
         return None
     printer = Printer(process.plant.units)
-    lead = [*_mixes(making)] if by_mixes else []
+    lead = [*_mixes(printer, making)] if by_mixes else []
     if by_mixes and making.instructed is not None:
         mass = printer.value(making.instructed)
         lead.append(f"Weighed as the steps say, one mix is {mass}.")
@@ -58,14 +57,14 @@ def _first(process: Process, operations: Sequence[str]) -> str | None:
     return next(fitting, None)
 
 
-def _mixes(making: Making) -> Iterator[str]:
+def _mixes(printer: Printer, making: Making) -> Iterator[str]:
     """Say how many mixes an order takes; parts with the same mixes in one sentence."""
     orders: dict[tuple[int, ...], list[PartPlan]] = {}
     for plan in making.plans:
-        orders.setdefault(plan.mixes, []).append(plan)
-    for mixes, plans in orders.items():
-        parts = listed([plan.needs.part.number for plan in plans], "or")
-        yield f"Make {mixes_text(mixes)} parts for an order of {sum(mixes)} × {parts}."
+        orders.setdefault(tuple(parts.value for parts in plan.mixes), []).append(plan)
+    for plans in orders.values():
+        mixes, parts = mixes_text(printer, plans[0]), [plan.needs.part.number for plan in plans]
+        yield f"Make {mixes} parts for an order of {plans[0].ordered} × {listed(parts, 'or')}."
 
 
 def _orders(printer: Printer, making: Making) -> Iterator[str]:
@@ -73,5 +72,5 @@ def _orders(printer: Printer, making: Making) -> Iterator[str]:
     materials = listed([component.key for component in making.mixture.components])
     for plan in making.plans:
         mass = printer.value(plan.order.mass, toward="up")
-        order = f"{sum(plan.mixes)} × {plan.needs.part.number}"
+        order = f"{plan.ordered} × {plan.needs.part.number}"
         yield f"An order of {order} takes {mass} of {materials} in all."

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from itertools import chain
 
+from speccomp.derive import Number
+from speccomp.derive.measuring import error_name
 from speccomp.derive.mixes import PartPlan
 from speccomp.derive.stated_masses import INSTRUCTED
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt, Window
@@ -11,6 +13,7 @@ from speccomp.documents.number_print import Printer
 from speccomp.documents.views import Table
 from speccomp.documents.words import equipment_name, listed, sentence_case
 from speccomp.model.process import Process, Step
+from speccomp.quantities import Kind
 
 _NONE = "–"
 
@@ -34,7 +37,7 @@ def build_weighing_table(
     printer = Printer(process.plant.units)
     stated = [at for at in weighing.at if at.label == INSTRUCTED]
     names = {
-        sized.size.label: f"{sized.size.parts} × {plan.needs.part.number}"
+        sized.size.label: (sized.parts, plan.needs.part.number)
         for plan in plans
         for sized in plan.sizes
     }
@@ -52,18 +55,27 @@ def build_weighing_table(
         (*lead, f"{reference} reads", f"{own}, at least", "Aim at", "At most"),
         tuple(row[-len(lead) - 4 :] for row in rows),
         figures,
-        f"{own} to weigh, by the reading of the {reference.lower()}",
+        f"{own} to {_verb(weighing)}, by the reading of the {reference.lower()}",
     )
     sentences = _sentences(weighing, bool(stated))
     return printer.figure("window", table, sentences, (), figures[1:])
 
 
+def _verb(weighing: ComponentWeighing) -> str:
+    return "weigh" if weighing.balance.own.kind is Kind.MASS else "measure out"
+
+
 def _rows(
-    printer: Printer, weighing: ComponentWeighing, at: WeighingAt, names: dict[str, str]
+    printer: Printer,
+    weighing: ComponentWeighing,
+    at: WeighingAt,
+    names: dict[str, tuple[Number[int], str]],
 ) -> Iterator[tuple[str, ...]]:
     windows = at.rows or ((at.window,) if at.window else ())
     for window in windows:
-        yield (names.get(at.label, ""), *_row(printer, weighing, window))
+        number = names.get(at.label)
+        label = f"{printer.value(number[0])} × {number[1]}" if number else ""
+        yield (label, *_row(printer, weighing, window))
 
 
 def _row(printer: Printer, weighing: ComponentWeighing, window: Window) -> tuple[str, ...]:
@@ -78,12 +90,16 @@ def _row(printer: Printer, weighing: ComponentWeighing, window: Window) -> tuple
 
 
 def _sentences(weighing: ComponentWeighing, stated: bool) -> Iterator[str]:
-    scales = dict.fromkeys(
-        equipment_name(portion.scale)
-        for weighed in (weighing.balance.reference, weighing.balance.own)
-        for portion in weighed.portions
-    )
-    yield f"The permissible error of {listed(list(scales))} is in it."
+    errors: dict[str, dict[str, None]] = {}
+    for measured in (weighing.balance.reference, weighing.balance.own):
+        for portion in measured.portions:
+            names = errors.setdefault(error_name(portion.instrument), {})
+            names[equipment_name(portion.instrument)] = None
+    held = [f"the {what} of {listed(list(names))}" for what, names in errors.items()]
+    verb = "is" if len(held) == 1 else "are"
+    yield f"{sentence_case(listed(held))} {verb} in it."
+    if weighing.balance.converted:
+        yield "So are the limits of the densities on the cards."
     yield "For a reading between two rows, keep to the limits of both rows."
-    if stated and weighing.balance.own.portions[-1].mass is not None:
-        yield "The mass limit of this step counts too."
+    if stated and weighing.balance.own.portions[-1].amount is not None:
+        yield f"The {weighing.balance.own.kind} limit of this step counts too."

@@ -98,7 +98,7 @@ def _without_numbers(
         hazards=build_hazards(process),
         first_aid=build_first_aid(process),
         spills=build_spills(process),
-        signal_words=build_signal_words(process.cautions),
+        signal_words=build_signal_words([caution.signal for caution in process.cautions]),
     )
 
 

@@ -113,6 +113,7 @@ class Material:
     family: Family
     form: str
     density: Toleranced | None
+    bulk_density: Toleranced | None
     partners: tuple[Partner, ...]
     pot_life: PotLife | None
     cures: tuple[QualifiedCure, ...]

@@ -29,6 +29,7 @@ def resolve_material(key: str, tree: Tree, found: list[Finding]) -> Material:
         family=Family(node.text("family")),
         form=node.text("form"),
         density=node.value("density", Kind.DENSITY),
+        bulk_density=node.value("bulk_density", Kind.DENSITY),
         partners=tuple(_partner(item) for item in node.items("partners")),
         pot_life=_pot_life(node.get("pot_life")),
         cures=tuple(_cure(item) for item in node.items("cure")),

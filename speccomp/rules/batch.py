@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from speccomp.calc.potlife import ConstraintName
+from speccomp.derive.mix_sizes import SizedMix
 from speccomp.derive.mixer import MixerRange
-from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.mixes import PartPlan
 from speccomp.findings import Finding, Related, Severity, Span
 from speccomp.quantities import Kind, Quantity
 from speccomp.rules.amounts import amount
@@ -72,7 +73,7 @@ def below_smallest_mass(facts: Facts) -> Iterator[Finding]:
             here = [at for at in weighing.at if at.label == sized.size.label]
             if balance.smallest_mix is None or not here or here[0].window is not None:
                 continue
-            scale = balance.own.portions[0].scale
+            scale = balance.own.portions[0].instrument
             mass = amount(facts, sized.size.mass.value, Kind.MASS)
             least = amount(facts, balance.smallest_mix.value, Kind.MASS, None, "up")
             yield Finding(
@@ -114,7 +115,7 @@ def order_too_small(facts: Facts) -> Iterator[Finding]:
         for limit in plan.broken:
             if limit.name not in least:
                 continue
-            mass = amount(facts, limit.limit + limit.margin, Kind.MASS)
+            mass = amount(facts, plan.smallest.size.mass.value, Kind.MASS)
             wanted = amount(facts, limit.limit, Kind.MASS, None, "up")
             what = (
                 "the mixer works" if limit.name is ConstraintName.MIXER_LEAST else "the scales work"
@@ -123,7 +124,7 @@ def order_too_small(facts: Facts) -> Iterator[Finding]:
                 Severity.ERROR,
                 "batch.order-too-small",
                 _batch_span(facts),
-                f"{sum(plan.mixes)} {plan.needs.part.number} make mixes of {mass}, and {what} "
+                f"{plan.ordered} {plan.needs.part.number} make mixes of {mass}, and {what} "
                 f"from {wanted}",
                 f"plan at least {limit.parts} parts for a mix, or name smaller equipment",
                 (),

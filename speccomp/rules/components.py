@@ -1,9 +1,11 @@
-"""The components of the ratio: whether each of them is weighed or measured out."""
+"""The components of the ratio: whether each is weighed or measured out, and can be checked."""
 
 from collections.abc import Iterator
 
+from speccomp.derive.mixture import density_key, density_name
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.process import RatioPart, Step
+from speccomp.quantities import Kind
 from speccomp.rules.facts import Facts
 
 _GIVING = frozenset({"weigh", "add"})
@@ -134,6 +136,42 @@ def ratio_not_weighed(facts: Facts) -> Iterator[Finding]:
         (Related(parts[0].span, "the ratio is here"),),
         mix.id,
     )
+
+
+def density_unknown(facts: Facts) -> Iterator[Finding]:
+    """
+    A scale or vessel is not checked against the ratio, because a card lacks a density.
+
+    Why: parts by volume that are weighed, or parts by weight that are measured in a vessel, need
+        the density at which a material is measured out, of a powder that with the air between its
+        grains; a check that did not run must not look like one that passed.
+    Source: definition of density; worst case of the limits of the density on the card.
+    Bad:
+        ratio: {by: volume, powder: 100, liquid: 60 ± 2}
+    Good:
+        # powder.yaml
+        bulk_density: 1.60 ± 0.02 g/cm3
+        # definition.yaml
+        ratio: {by: volume, powder: 100, liquid: 60 ± 2}
+    """
+    making, ratio = facts.derived.making, facts.process.ratio
+    for unchecked in making.unchecked if making else ():
+        lacking, own, card = unchecked.lacking, unchecked.own, unchecked.lacking.component.card
+        step, name = lacking.portions[0].step, density_key(lacking.component)
+        if ratio is None or card is None:
+            continue
+        verb = "weighs" if lacking.kind is Kind.MASS else "measures out the volume of"
+        yield Finding(
+            Severity.WARNING,
+            "ratio.density-unknown",
+            own.component.span,
+            f"the ratio is by {ratio.by}, `{step.id}` {verb} `{card.key}`, and its card gives no "
+            f"{density_name(lacking.component)}; the readings of `{own.component.key}` are not "
+            "checked",
+            f"add `{name}: … g/cm3` with its tolerance to the card of `{card.key}`",
+            (Related(card.span, "the card is here"), Related(step.span, "it is measured out here")),
+            own.component.key,
+        )
 
 
 def _given(facts: Facts) -> dict[str, Step]:

@@ -158,8 +158,8 @@ def too_short(facts: Facts) -> Iterator[Finding]:
               - hold: {at: 150 ± 5 degC, for: 2 to 3 h}
     """
     for history, check, dried in _hot(facts):
-        drying, before = history.drying, history.dried_before
-        if not dried or drying is None or before is None:
+        drying, before, short = history.drying, history.dried_before, history.short_before
+        if not dried or drying is None or before is None or short is None:
             continue
         like = drying.need.cure.dry_for
         yield Finding(
@@ -169,8 +169,7 @@ def too_short(facts: Facts) -> Iterator[Finding]:
             f"the drying holds last {_time(facts, before.value, like)} at the shortest, and "
             f"{_needs(facts, drying)}; then {_reaches(facts, check)}, and water boils at "
             f"{_boiling(facts, check)}",
-            f"hold {_time(facts, drying.need.required.value - before.value)} longer at the "
-            "drying temperature",
+            f"hold {_time(facts, short.value)} longer at the drying temperature",
             (Related(check.place[1].segment.span, "the part boils here"), *_card(history)),
             check.place[0].step.id,
         )

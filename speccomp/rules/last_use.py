@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from speccomp.derive import Number
 from speccomp.derive.mixture import APPLYING
 from speccomp.findings import Finding, Severity
 from speccomp.quantities import Kind, Quantity
@@ -52,23 +53,22 @@ def applied_too_late(facts: Facts) -> Iterator[Finding]:
         whole = life.on_card.life.value
         for use in judged_uses(making, life):
             if use.age.value > whole:
-                longest = whole * (1 - life.margin) - (use.age.value - use.limit_time)
                 yield Finding(
                     Severity.ERROR,
                     "potlife.applied-too-late",
                     use.limit.span,
                     f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
                     f"mixing included; the pot life is {usable_life(facts, life, life.on_card)}",
-                    _sooner(facts, longest),
+                    _sooner(facts, use.longest),
                     stated_life(life),
                     use.limit.id,
                 )
 
 
-def _sooner(facts: Facts, longest: Quantity) -> str:
-    if longest.magnitude <= 0:
+def _sooner(facts: Facts, longest: Number[Quantity] | None) -> str:
+    if longest is None or longest.value.magnitude <= 0:
         return "nothing is left of the pot life after mixing; mix faster"
-    return f"write `at most {amount(facts, longest, Kind.TIME, None, 'down')}` or less"
+    return f"write `at most {amount(facts, longest.value, Kind.TIME, None, 'down')}` or less"
 
 
 def into_margin(facts: Facts) -> Iterator[Finding]:
@@ -108,14 +108,13 @@ def into_margin(facts: Facts) -> Iterator[Finding]:
         usable, whole = life.on_card.usable.value, life.on_card.life.value
         for use in judged_uses(making, life):
             if usable < use.age.value <= whole:
-                longest = usable - (use.age.value - use.limit_time)
                 yield Finding(
                     Severity.WARNING,
                     "potlife.into-margin",
                     use.limit.span,
                     f"`{use.step.id}` may use a mix that is {_time(facts, use.age.value)} old, "
                     f"mixing included; the pot life is {usable_life(facts, life, life.on_card)}",
-                    _sooner(facts, longest),
+                    _sooner(facts, use.longest),
                     stated_life(life),
                     use.limit.id,
                 )

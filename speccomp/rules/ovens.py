@@ -186,7 +186,7 @@ def pressure_off_elevation(facts: Facts) -> Iterator[Finding]:
     if water is None or water.standard_pressure is None or plant.elevation is None:
         return
     stated, standard = water.pressure.value, water.standard_pressure.value
-    off = float((stated / standard).m_as("")) - 1
+    off = water.deviation.value if water.deviation else 0.0
     if abs(off) > 0.05:
         like = plant.air_pressure
         yield Finding(

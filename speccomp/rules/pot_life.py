@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from speccomp.derive import Making
-from speccomp.derive.mixes import PartPlan, SizedMix
+from speccomp.derive.mix_sizes import SizedMix
+from speccomp.derive.mixes import PartPlan
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.derive.work_times import LastUse
 from speccomp.findings import Finding, Related, Severity, Span
@@ -104,7 +105,7 @@ def batch_outlives(facts: Facts) -> Iterator[Finding]:
             time = sized.time
             if time is None or making.work.mixing.value >= at.usable.value:
                 continue
-            if time.value > at.usable.value:
+            if sized.overrun is not None and time.value > at.usable.value:
                 most = plan.in_time.value if plan.in_time else None
                 yield Finding(
                     Severity.ERROR,
@@ -112,7 +113,7 @@ def batch_outlives(facts: Facts) -> Iterator[Finding]:
                     span,
                     f"{_takes(facts, making, plan, sized, time.value)}; the pot life is "
                     f"{usable_life(facts, life, at)}, so it is over "
-                    f"{_time(facts, time.value - at.usable.value)} too early",
+                    f"{_time(facts, sized.overrun.value)} too early",
                     _smaller(most),
                     stated_life(life),
                     subject,

@@ -13,7 +13,7 @@ from speccomp.rules.weighing import (
     first_step,
     in_parts,
     instructed,
-    mass_of,
+    reading_of,
     stated_like,
 )
 
@@ -76,7 +76,7 @@ def masses_off_ratio(facts: Facts) -> Iterator[Finding]:
 
 
 def _outside(balance: Balance, ratio: Number[float]) -> bool:
-    wanted = balance.own.component.by_weight
+    wanted = balance.own.component.ratio
     if wanted is None:
         return False
     below = wanted.lower is not None and ratio.value < wanted.lower * (1 - _CLOSE)
@@ -84,17 +84,19 @@ def _outside(balance: Balance, ratio: Number[float]) -> bool:
 
 
 def _both(balance: Balance) -> str:
-    """Return both masses as they are stated; of several portions the first."""
+    """Return both amounts as they are stated; of several portions the first."""
     said = []
-    for weighed in (balance.reference, balance.own):
-        mass = stated_like(weighed)
-        portions = f"{len(weighed.portions)} times " if len(weighed.portions) > 1 else ""
-        said.append(f"{portions}{mass.text.strip() if mass else '?'} of `{weighed.component.key}`")
+    for measured in (balance.reference, balance.own):
+        amount = stated_like(measured)
+        portions = f"{len(measured.portions)} times " if len(measured.portions) > 1 else ""
+        said.append(
+            f"{portions}{amount.text.strip() if amount else '?'} of `{measured.component.key}`"
+        )
     return " and ".join(said)
 
 
 def _places(balance: Balance) -> tuple[Related, ...]:
-    other = Related(first_step(balance.reference).span, "the other mass is stated here")
+    other = Related(first_step(balance.reference).span, "the other amount is stated here")
     return (other, *described(balance))
 
 
@@ -138,7 +140,9 @@ def targets_off_ratio(facts: Facts) -> Iterator[Finding]:
         if stated is None or not _outside(balance, stated.nominal):
             continue
         aim = at.window.target.value if at.window else None
-        right = f"`{mass_of(facts, balance.own, aim)}`" if aim is not None else "the right mass"
+        right = (
+            f"`{reading_of(facts, balance.own, aim)}`" if aim is not None else "the right amount"
+        )
         yield Finding(
             Severity.ERROR,
             "weigh.targets-off-ratio",
@@ -157,6 +161,6 @@ def _narrower(facts: Facts, balance: Balance, at: WeighingAt) -> str:
     lows = [row.lower.value for row in rows if row.lower is not None]
     highs = [row.upper.value for row in rows if row.upper is not None]
     if not lows or not highs or max(lows) > min(highs):
-        return "narrow the limits of both masses, or let the operator use the weighing table"
-    low, high = (mass_of(facts, balance.own, side) for side in (max(lows), min(highs)))
+        return "narrow the limits of both amounts, or let the operator use the weighing table"
+    low, high = (reading_of(facts, balance.own, side) for side in (max(lows), min(highs)))
     return f"narrow the limits, for example to {low} to {high} of `{balance.own.component.key}`"

@@ -2,20 +2,20 @@
 
 from collections.abc import Iterator
 
-from speccomp.derive.model_values import greatest, limit_named
-from speccomp.derive.scales import Balance, Weighed, scale_of
+from speccomp.derive.measuring import Measured, Portion, amount_of, instrument_of
+from speccomp.derive.model_values import greatest
+from speccomp.derive.scales import Balance
 from speccomp.derive.stated_masses import INSTRUCTED
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.findings import Finding, Related, Severity
-from speccomp.model.plant import Equipment
 from speccomp.model.process import Step
 from speccomp.quantities import Direction, Kind, Quantity, Toleranced
-from speccomp.rules.amounts import amount, per_cent
+from speccomp.rules.amounts import amount
 from speccomp.rules.facts import Facts
 
 
 def instructed(facts: Facts) -> Iterator[tuple[ComponentWeighing, WeighingAt]]:
-    """Go through the components at the masses that the steps state."""
+    """Go through the components at the amounts that the steps state."""
     making = facts.derived.making
     for weighing in making.weighing if making else ():
         for at in weighing.at:
@@ -23,36 +23,34 @@ def instructed(facts: Facts) -> Iterator[tuple[ComponentWeighing, WeighingAt]]:
                 yield weighing, at
 
 
-def first_step(weighed: Weighed) -> Step:
-    """Return the first step that weighs a component."""
-    return weighed.portions[0].step
+def first_step(measured: Measured) -> Step:
+    """Return the first step that weighs or measures out a component."""
+    return measured.portions[0].step
 
 
-def stated_like(weighed: Weighed) -> Toleranced | None:
-    """Return the mass that the author wrote for a component."""
-    stated = weighed.portions[0].mass
+def stated_like(measured: Measured) -> Toleranced | None:
+    """Return the amount that the author wrote for a component."""
+    stated = measured.portions[0].amount
     return stated[1] if stated else None
 
 
-def mass_of(
-    facts: Facts, weighed: Weighed, value: Quantity, round_to: Direction = "nearest"
+def reading_of(
+    facts: Facts, measured: Measured, value: Quantity, round_to: Direction = "nearest"
 ) -> str:
-    """Return a mass of a component in the unit that the author wrote it in."""
-    return amount(facts, value, Kind.MASS, stated_like(weighed), round_to)
+    """Return an amount of a component in the unit that the author wrote it in."""
+    return amount(facts, value, measured.kind, stated_like(measured), round_to)
 
 
-def _error(facts: Facts, value: Quantity, weighed: Weighed, round_to: Direction = "nearest") -> str:
-    like = weighed.portions[0].scale.permissible_error
-    return f"±{amount(facts, value, Kind.MASS, like, round_to)}"
+def _error(
+    facts: Facts, value: Quantity, measured: Measured, round_to: Direction = "nearest"
+) -> str:
+    like = measured.portions[0].error
+    return f"±{amount(facts, value, measured.kind, like, round_to)}"
 
 
 def in_parts(balance: Balance, ratio: float) -> str:
-    """Return a ratio by weight as the definition gives it: in parts, else in per cent of it."""
-    component, reference = balance.own.component, balance.reference.component
-    if component.ratio == component.by_weight:
-        return f"{ratio * reference.parts:.4g}"
-    target = component.by_weight.target if component.by_weight else None
-    return f"{ratio:.4g}" if target is None else per_cent(ratio / target, 4)
+    """Return a ratio as the definition gives it, in parts."""
+    return f"{ratio * balance.reference.component.parts:.4g}"
 
 
 def allowed_ratio(balance: Balance) -> str:
@@ -61,34 +59,36 @@ def allowed_ratio(balance: Balance) -> str:
     return f"the ratio allows {part.parts.text.strip()}" if part else "the ratio allows less"
 
 
-def _scales(balance: Balance) -> dict[str, Equipment]:
-    weighed = (balance.reference, balance.own)
-    return {portion.scale.id: portion.scale for item in weighed for portion in item.portions}
+def _portions(balance: Balance) -> dict[str, Portion]:
+    """Return one portion for each scale or vessel, by its name."""
+    both = (*balance.reference.portions, *balance.own.portions)
+    return {portion.instrument.id: portion for portion in both}
 
 
 def _with_errors(balance: Balance) -> str:
-    return " and ".join(
-        f"`{name}` (±{scale.permissible_error.text.strip()})"
-        for name, scale in _scales(balance).items()
-        if scale.permissible_error is not None
+    known = " and ".join(
+        f"`{name}` (±{portion.error.text.strip()})" for name, portion in _portions(balance).items()
     )
+    densities = " and the limits of the densities" if balance.converted else ""
+    return f"{known}{densities}"
 
 
 def described(balance: Balance) -> tuple[Related, ...]:
     """Point at the scales and the ratio."""
     scales = (
-        Related(scale.span, f"`{name}` is described here")
-        for name, scale in _scales(balance).items()
+        Related(portion.instrument.span, f"`{name}` is described here")
+        for name, portion in _portions(balance).items()
     )
     part = balance.own.component.part
     return (*scales, *((Related(part.span, "the ratio is here"),) if part else ()))
 
 
 def _cure(facts: Facts, balance: Balance, at: WeighingAt) -> str:
-    """Say from what mass these scales do, and what scale would do here."""
+    """Say from what amount these scales do, and what scale would do here."""
     reference = balance.reference
-    least = mass_of(facts, reference, balance.smallest_reference.value, "up")
-    hint = f"weigh at least {least} of `{reference.component.key}` on these scales"
+    least = reading_of(facts, reference, balance.smallest_reference.value, "up")
+    verb = "weigh" if reference.kind is Kind.MASS else "measure out"
+    hint = f"{verb} at least {least} of `{reference.component.key}` on these scales"
     if at.largest_error is not None:
         scale = "a scale" if balance.same_scale else f"for `{balance.own.component.key}` a scale"
         error = _error(facts, at.largest_error.value, balance.own, "down")
@@ -149,7 +149,7 @@ def window_empty(facts: Facts) -> Iterator[Finding]:
                 Severity.ERROR,
                 "weigh.window-empty",
                 first_step(balance.own).span,
-                f"{mass_of(facts, balance.reference, at.reference.value)} of "
+                f"{reading_of(facts, balance.reference, at.reference.value)} of "
                 f"`{balance.reference.component.key}` and the matching "
                 f"`{balance.own.component.key}` can be mixed at anything from {low} to {high} with "
                 f"{_with_errors(balance)}; {allowed_ratio(balance)}",
@@ -204,19 +204,19 @@ def window_below_readability(facts: Facts) -> Iterator[Finding]:
             limits: {mass: 27.0 ± 0.2 g}
     """
     for weighing, at in instructed(facts):
-        balance, exact = weighing.balance, at.exact
-        if at.window is not None or exact is None or exact.lower is None or exact.upper is None:
+        balance, lower, upper = weighing.balance, at.exact_lower, at.exact_upper
+        if at.window is not None or lower is None or upper is None:
             continue
-        scale = balance.own.portions[0].scale
-        low, high = (mass_of(facts, balance.own, side) for side in (exact.lower, exact.upper))
-        step = amount(facts, balance.own.readability, Kind.MASS, scale.readability)
-        least = mass_of(facts, balance.reference, balance.smallest_reference.value, "up")
+        scale = balance.own.portions[0]
+        low, high = (reading_of(facts, balance.own, side) for side in (lower.value, upper.value))
+        step = amount(facts, balance.own.readability, balance.own.kind, scale.step_size)
+        least = reading_of(facts, balance.reference, balance.smallest_reference.value, "up")
         yield Finding(
             Severity.ERROR,
             "weigh.window-below-readability",
             first_step(balance.own).span,
             f"the ratio holds from {low} to {high} of `{balance.own.component.key}`, and "
-            f"`{scale.id}` shows steps of {step}, none of them in between",
+            f"`{scale.instrument.id}` shows steps of {step}, none of them in between",
             f"weigh at least {least} of `{balance.reference.component.key}`, or use a scale with "
             "a finer display",
             described(balance),
@@ -253,12 +253,15 @@ def over_capacity(facts: Facts) -> Iterator[Finding]:
             with: [bench-scale]
     """
     for step in facts.process.steps:
-        scale = scale_of(step)
-        limit = limit_named(step, "mass", "amount", kind=Kind.MASS)
+        scale, limit = instrument_of(step), amount_of(step)
         if step.operation.name != "weigh" or limit is None or scale is None:
             continue
         capacity = scale.capacity
-        if capacity is not None and greatest(limit[1]) > greatest(capacity):
+        if (
+            capacity is not None
+            and limit[1].kind is Kind.MASS
+            and greatest(limit[1]) > greatest(capacity)
+        ):
             yield Finding(
                 Severity.ERROR,
                 "weigh.over-capacity",

@@ -4,16 +4,20 @@ import pytest
 
 from speccomp.calc.limits import Limits
 from speccomp.calc.ratio import (
+    UNCONVERTED,
     RatioUncertainty,
     Reading,
     component_masses,
+    conversion,
     given,
+    mass_per_volume,
     mass_ratio,
-    mass_ratio_by_volume,
+    measured_ratio,
     parts_by_weight,
     ratio_uncertainty,
     scaled_ratio,
     summed_readings,
+    volume_per_mass,
     worst_case_ratio,
     written,
 )
@@ -47,9 +51,50 @@ def test_ratio_by_weight() -> None:
     assert mass_ratio(Limits(None, None, 1.0), 4) == Limits(None, None, 0.25)
 
 
+def sides(limits: Limits) -> tuple:
+    return limits.lower, limits.target, limits.upper
+
+
+def test_what_a_part_by_volume_weighs() -> None:
+    rho = Limits(quantity(1900, "kg/m3"), density(2.0), density(2.2))
+    assert sides(mass_per_volume(rho)) == pytest.approx((1.9, 2.0, 2.2))
+    assert sides(mass_per_volume(Limits(None, density(2.0)))) == (2.0, 2.0, 2.0)
+    assert sides(mass_per_volume(Limits(density(1.0), None, density(2.0)))) == (1.0, 1.5, 2.0)
+    assert sides(mass_per_volume(Limits(density(1.0)))) == (1.0, 1.0, 1.0)
+    assert sides(mass_per_volume(Limits(None, None, density(1.5)))) == (1.5, 1.5, 1.5)
+
+
+def test_what_room_a_part_by_weight_takes() -> None:
+    rho = Limits(density(1.6), density(2.0), density(2.5))
+    assert sides(volume_per_mass(rho)) == pytest.approx((0.4, 0.5, 0.625))
+
+
+def test_the_worst_densities_set_the_conversion() -> None:
+    own, reference = Limits(1.9, 2.0, 2.2), Limits(0.8, 1.0, 1.25)
+    assert sides(conversion(own, reference)) == pytest.approx((1.9 / 1.25, 2.0, 2.2 / 0.8))
+    assert sides(conversion(own, UNCONVERTED)) == (1.9, 2.0, 2.2)
+
+
 def test_ratio_by_volume() -> None:
-    ratio = mass_ratio_by_volume(Limits(0.9, 1.0, 1.1), 4, density(1.4), quantity(2.8, "kg/L"))
-    assert (ratio.lower, ratio.target, ratio.upper) == pytest.approx((0.1125, 0.125, 0.1375))
+    factor = conversion(
+        mass_per_volume(Limits(None, density(1.4))),
+        mass_per_volume(Limits(None, quantity(2.8, "kg/L"))),
+    )
+    ratio = measured_ratio(mass_ratio(Limits(0.9, 1.0, 1.1), 4), factor)
+    assert sides(ratio) == pytest.approx((0.1125, 0.125, 0.1375))
+
+
+def test_densities_with_limits_narrow_the_ratio() -> None:
+    factor = Limits(0.5, 0.52, 0.55)
+    found = measured_ratio(Limits(0.5, 0.6, 0.7), factor)
+    assert sides(found) == pytest.approx((0.5 * 0.55, 0.6 * 0.52, 0.7 * 0.5))
+    assert sides(measured_ratio(Limits(0.5), factor)) == (pytest.approx(0.275), None, None)
+    high = measured_ratio(Limits(None, 0.7, 0.7), factor)
+    assert sides(high) == (None, pytest.approx(0.35), pytest.approx(0.35))
+    low = measured_ratio(Limits(0.5, 0.5), factor)
+    assert sides(low) == (pytest.approx(0.275), pytest.approx(0.275), None)
+    assert sides(measured_ratio(Limits(None, 0.5), factor)) == (None, pytest.approx(0.26), None)
+    assert sides(measured_ratio(PART, UNCONVERTED)) == (1.0, 2.0, 3.0)
 
 
 def test_scaled_ratio() -> None:
@@ -80,6 +125,20 @@ def test_ratio_uncertainty() -> None:
     assert found.standard == pytest.approx(0.25 * math.sqrt(squares), rel=1e-14)
     assert found.expanded == pytest.approx(0.5 * math.sqrt(squares), rel=1e-14)
     assert ratio_uncertainty([reading(50, 0)], reading(25, 0)) == RatioUncertainty(0.5, 0, 0)
+
+
+def test_a_conversion_is_taken_out_again() -> None:
+    # 50 cm3 to 100 g with 0.4 to 0.5 to 0.8 cm3/g: 1 as written, 0.625 to 1.25 at the ends.
+    factor = Limits(0.4, 0.5, 0.8)
+    readings = [reading(100, 1)], Reading(quantity(50, "mL"), quantity(1, "cm3"))
+    low, high = worst_case_ratio(*readings, factor)
+    assert low == pytest.approx(49 / 101 / 0.8)
+    assert high == pytest.approx(51 / 99 / 0.4)
+    found = ratio_uncertainty(*readings, factor)
+    assert found.ratio == pytest.approx(1)
+    squares = (0.02**2 + 0.01**2 + 0.4**2) / 3
+    assert found.standard == pytest.approx(math.sqrt(squares), rel=1e-12)
+    assert found.expanded == pytest.approx(2 * math.sqrt(squares), rel=1e-12)
 
 
 def test_ratio_uncertainty_converts_units() -> None:
@@ -118,16 +177,29 @@ PART = Limits(1.0, 2.0, 3.0)
         ),
         (lambda: mass_ratio(Limits(), 1), "LimitError: The part has neither a target nor a limit."),
         (
-            lambda: mass_ratio_by_volume(PART, 0, density(1), density(1)),
-            "RangeError: The part of the reference is 0; it must be more than zero.",
+            lambda: mass_per_volume(Limits(None, density(0))),
+            "RangeError: The density is 0 g/cm3; it must be more than zero.",
         ),
         (
-            lambda: mass_ratio_by_volume(PART, 1, density(0), density(1)),
-            "RangeError: The density of the component is 0 g/cm3; it must be more than zero.",
+            lambda: mass_per_volume(Limits(density(2), None, density(1))),
+            "LimitError: The limits of the density are out of order: 2 g/cm3 to 1 g/cm3.",
         ),
         (
-            lambda: mass_ratio_by_volume(PART, 1, density(1), density(0)),
-            "RangeError: The density of the reference is 0 g/cm3; it must be more than zero.",
+            lambda: mass_per_volume(Limits(None, grams(1))),
+            "KindError: The density is 1 g; a density is needed.",
+        ),
+        (
+            lambda: conversion(Limits(1.0, None, 2.0), UNCONVERTED),
+            "LimitError: The factor 1 to 2 needs a target and both limits.",
+        ),
+        (
+            lambda: measured_ratio(Limits(0.58, 0.60, 0.62), Limits(0.95, 1.0, 1.05)),
+            "LimitError: The densities are known to ±5 %, and the ratio 0.58 to 0.6 to 0.62 leaves "
+            "no room for that.",
+        ),
+        (
+            lambda: measured_ratio(Limits(0.0, 1.0), UNCONVERTED),
+            "RangeError: The part is 0; it must be more than zero.",
         ),
         (
             lambda: component_masses(grams(-1), [1]),
@@ -153,6 +225,20 @@ PART = Limits(1.0, 2.0, 3.0)
         ),
         (lambda: summed_readings([]), "LimitError: There is no reading."),
         (
+            lambda: summed_readings([Reading(quantity(1, "mm"), grams(0))]),
+            "KindError: The reading is 1 mm; a mass or a volume is needed.",
+        ),
+        (
+            lambda: summed_readings([reading(1, 0), Reading(quantity(1, "mL"), grams(0))]),
+            "KindError: The reading is 1 mL; a mass is needed.",
+        ),
+        (
+            lambda: worst_case_ratio(
+                [Reading(quantity(1, "mL"), quantity(2, "mL"))], reading(1, 0)
+            ),
+            "RangeError: The error of 2 cm3 is not below the reading of 1 cm3.",
+        ),
+        (
             lambda: summed_readings([reading(0, 1)]),
             "RangeError: The reading is 0 g; it must be more than zero.",
         ),
@@ -162,7 +248,7 @@ PART = Limits(1.0, 2.0, 3.0)
         ),
         (
             lambda: worst_case_ratio([reading(1, 1)], reading(1, 0)),
-            "RangeError: The scale error of 1 g is not below the reading of 1 g.",
+            "RangeError: The error of 1 g is not below the reading of 1 g.",
         ),
     ],
 )

@@ -6,8 +6,8 @@ from speccomp.calc.weighing import (
     largest_component_error,
     largest_error_one_scale,
     round_inward,
-    smallest_readable_mass,
-    smallest_reference_mass,
+    smallest_readable,
+    smallest_reference,
     weighing_window,
 )
 from speccomp.quantities import quantity
@@ -74,7 +74,7 @@ def test_an_empty_window() -> None:
 
 
 def test_at_the_smallest_mass_the_window_is_one_value() -> None:
-    least = smallest_reference_mass(RANGE, grams(0.2), grams(0.1)).magnitude
+    least = smallest_reference(RANGE, grams(0.2), grams(0.1)).magnitude
     assert sides(window(least, RANGE)) == [0.25 * (least + 0.2) + 0.1] * 3
     assert window(least * (1 - 1e-6), RANGE) is None
 
@@ -117,9 +117,9 @@ def test_round_inward_answers_in_the_unit_of_the_step() -> None:
     assert str(made.lower.units) == "ounce"
 
 
-def test_smallest_reference_mass() -> None:
+def test_smallest_reference() -> None:
     def least(ratio, reference_error, error):
-        found = smallest_reference_mass(ratio, grams(reference_error), grams(error))
+        found = smallest_reference(ratio, grams(reference_error), grams(error))
         assert str(found.units) == "gram"
         return found.magnitude
 
@@ -133,8 +133,8 @@ def test_smallest_reference_mass() -> None:
     assert least(R, 0, 0) == 0
 
 
-def test_smallest_readable_mass() -> None:
-    found = smallest_readable_mass(R, grams(0.2), grams(0.1), grams(0.05))
+def test_smallest_readable() -> None:
+    found = smallest_readable(R, grams(0.2), grams(0.1), grams(0.05))
     assert str(found.units) == "gram"
     assert found.magnitude == pytest.approx((0.2 + 0.53 * 0.2 + 0.05) / 0.03)
     made = window(found.magnitude)
@@ -156,7 +156,7 @@ def test_error_that_would_do_on_one_scale() -> None:
 
 def test_error_that_would_do_for_the_component() -> None:
     def most(mass, ratio, error):
-        found = largest_component_error(grams(mass), ratio, grams(error))
+        found = largest_component_error(grams(mass), ratio, grams(error), ZERO)
         assert found is None or str(found.units) == "gram"
         return None if found is None else found.magnitude
 
@@ -167,6 +167,28 @@ def test_error_that_would_do_for_the_component() -> None:
     assert most(100, Limits(0.25, 0.5), 100.001) is None
     assert most(100, R, 4.001) is None
     assert most(100, RANGE, 6) is None
+
+
+def test_volumes_and_a_weighed_reference() -> None:
+    # 100 g of the reference, 0.5 to 0.7 cm3 of the component for a gram of it.
+    ratio, vessel = Limits(0.5, 0.6, 0.7), quantity(1, "mL")
+    made = weighing_window([reading(100, 0.2)], ratio, vessel)
+    assert [str(v.units) for v in (made.lower, made.target, made.upper)] == ["cubic_centimeter"] * 3
+    found = [v.m_as("mL") for v in (made.lower, made.target, made.upper)]
+    assert found == pytest.approx([0.5 * 100.2 + 1, 60, 0.7 * 99.8 - 1])
+    rounded = round_inward(made.lower, made.upper, vessel)
+    assert [v.m_as("mL") for v in (rounded.lower, rounded.upper)] == [52, 68]
+    least = smallest_reference(ratio, grams(0.2), vessel)
+    assert str(least.units) == "gram"
+    assert least.magnitude == pytest.approx((1 + 0.7 * 0.2) / 0.1)
+    readable = smallest_readable(ratio, grams(0.2), vessel, vessel)
+    assert readable.m_as("g") == pytest.approx((2 + 1.2 * 0.2 + 1) / 0.2)
+    other = largest_component_error(grams(100), ratio, grams(0.2), vessel)
+    assert other.m_as("mL") == pytest.approx(100 * 0.1 - 0.7 * 0.2)
+    both = largest_error_one_scale(quantity(100, "mL"), ratio)
+    assert both.m_as("mL") == pytest.approx(100 * 0.1 / 1.7)
+    poured = smallest_reference(ratio, vessel, vessel)
+    assert poured.m_as("mL") == pytest.approx((1 + 0.7) / 0.1)
 
 
 ZERO = grams(0)
@@ -184,6 +206,14 @@ ZERO = grams(0)
             lambda: weighing_window([reading(1, 0)], Limits(2.0, None, 1.0), ZERO),
             "LimitError: The limits of the part are out of order: 2 to 1.",
         ),
+        (
+            lambda: weighing_window([reading(1, 0)], R, quantity(1, "mm")),
+            "KindError: The permissible error is 1 mm; a mass or a volume is needed.",
+        ),
+        (
+            lambda: round_inward(grams(1), None, quantity(1, "s")),
+            "KindError: The step is 1 s; a mass or a volume is needed.",
+        ),
         (lambda: round_inward(None, None, grams(1)), "LimitError: There is no limit to round."),
         (
             lambda: round_inward(grams(1), None, ZERO),
@@ -198,32 +228,32 @@ ZERO = grams(0)
             "KindError: The upper limit is 1 mm; a mass is needed.",
         ),
         (
-            lambda: smallest_reference_mass(R, grams(-1), ZERO),
+            lambda: smallest_reference(R, grams(-1), ZERO),
             "RangeError: The permissible error of the reference is -1 g; "
             "it must not be less than zero.",
         ),
         (
-            lambda: smallest_reference_mass(R, ZERO, grams(-1)),
+            lambda: smallest_reference(R, ZERO, grams(-1)),
             "RangeError: The permissible error is -1 g; it must not be less than zero.",
         ),
         (
-            lambda: smallest_reference_mass(Limits(0.25, 0.25, 0.28), ZERO, ZERO),
+            lambda: smallest_reference(Limits(0.25, 0.25, 0.28), ZERO, ZERO),
             "LimitError: The ratio 0.25 to 0.25 to 0.28 leaves no room for a scale's error.",
         ),
         (
-            lambda: smallest_reference_mass(Limits(0.25, 0.28, 0.28), ZERO, ZERO),
+            lambda: smallest_reference(Limits(0.25, 0.28, 0.28), ZERO, ZERO),
             "LimitError: The ratio 0.25 to 0.28 to 0.28 leaves no room for a scale's error.",
         ),
         (
-            lambda: smallest_reference_mass(Limits(None, 0.25), ZERO, ZERO),
+            lambda: smallest_reference(Limits(None, 0.25), ZERO, ZERO),
             "LimitError: The ratio 0.25 leaves no room for a scale's error.",
         ),
         (
-            lambda: smallest_reference_mass(Limits(0.25, None, 0.25), ZERO, ZERO),
+            lambda: smallest_reference(Limits(0.25, None, 0.25), ZERO, ZERO),
             "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
         ),
         (
-            lambda: smallest_readable_mass(Limits(0.25, None, 0.25), ZERO, ZERO, grams(1)),
+            lambda: smallest_readable(Limits(0.25, None, 0.25), ZERO, ZERO, grams(1)),
             "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
         ),
         (
@@ -231,28 +261,28 @@ ZERO = grams(0)
             "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
         ),
         (
-            lambda: largest_component_error(grams(1), Limits(0.25, None, 0.25), ZERO),
+            lambda: largest_component_error(grams(1), Limits(0.25, None, 0.25), ZERO, ZERO),
             "LimitError: The ratio 0.25 to 0.25 leaves no room for a scale's error.",
         ),
         (
-            lambda: smallest_readable_mass(LOW, ZERO, ZERO, grams(1)),
+            lambda: smallest_readable(LOW, ZERO, ZERO, grams(1)),
             "LimitError: The ratio 0.25 needs a lower and an upper limit.",
         ),
         (
-            lambda: smallest_readable_mass(HIGH, ZERO, ZERO, grams(1)),
+            lambda: smallest_readable(HIGH, ZERO, ZERO, grams(1)),
             "LimitError: The ratio 0.28 needs a lower and an upper limit.",
         ),
         (
-            lambda: smallest_readable_mass(R, ZERO, ZERO, ZERO),
+            lambda: smallest_readable(R, ZERO, ZERO, ZERO),
             "RangeError: The readability is 0 g; it must be more than zero.",
         ),
         (
-            lambda: smallest_readable_mass(R, grams(-1), ZERO, grams(1)),
+            lambda: smallest_readable(R, grams(-1), ZERO, grams(1)),
             "RangeError: The permissible error of the reference is -1 g; "
             "it must not be less than zero.",
         ),
         (
-            lambda: smallest_readable_mass(R, ZERO, grams(-1), grams(1)),
+            lambda: smallest_readable(R, ZERO, grams(-1), grams(1)),
             "RangeError: The permissible error is -1 g; it must not be less than zero.",
         ),
         (
@@ -264,16 +294,16 @@ ZERO = grams(0)
             "LimitError: The ratio 0.25 needs a lower and an upper limit.",
         ),
         (
-            lambda: largest_component_error(ZERO, R, ZERO),
+            lambda: largest_component_error(ZERO, R, ZERO, ZERO),
             "RangeError: The reading of the reference is 0 g; it must be more than zero.",
         ),
         (
-            lambda: largest_component_error(grams(1), R, grams(-1)),
+            lambda: largest_component_error(grams(1), R, grams(-1), ZERO),
             "RangeError: The permissible error of the reference is -1 g; "
             "it must not be less than zero.",
         ),
         (
-            lambda: largest_component_error(grams(1), HIGH, ZERO),
+            lambda: largest_component_error(grams(1), HIGH, ZERO, ZERO),
             "LimitError: The ratio 0.28 needs a lower and an upper limit.",
         ),
     ],

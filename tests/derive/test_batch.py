@@ -85,7 +85,11 @@ def plan(fragment: str) -> tuple[tuple[int, ...], str, tuple[int, ...]]:
     making = derived_of(fragment).making
     assert making is not None
     (found,) = making.plans
-    return found.mixes, found.binding, tuple(sized.size.parts for sized in found.sizes)
+    return (
+        tuple(mix.value for mix in found.mixes),
+        found.binding,
+        tuple(sized.size.parts for sized in found.sizes),
+    )
 
 
 def test_the_pot_life_of_the_hottest_day_sets_the_mixes() -> None:
@@ -160,7 +164,7 @@ def test_without_a_cycle_time_the_mixer_alone_sets_the_mixes() -> None:
     (found,) = making.plans
     assert found.clock == ()
     assert found.in_time is None
-    assert found.mixes == (120,)
+    assert [mix.value for mix in found.mixes] == [120]
     assert [limit.name for limit in found.constraints] == [
         "mixer maximum",
         "mixer minimum",

@@ -63,6 +63,8 @@ def texts(figure: FigureView) -> Iterator[str]:
     yield from figure.lead
     yield from figure.sentences
     if figure.table:
+        yield from figure.table.columns
+        yield figure.table.caption
         yield from (cell for row in figure.table.rows for cell in row)
 
 

@@ -304,3 +304,14 @@ def test_the_plant_decides_the_units_in_print(limit: str, si: str, us: str, tmp_
     customary = plan(tmp_path / "us", fragment + US).rows[0].characteristic.requirement
     assert flat(metric) == si
     assert flat(customary) == us
+
+
+def test_a_waived_finding_is_printed_without_marks_of_the_terminal(tmp_path: Path) -> None:
+    process = check_fragment(tmp_path).process
+    assert process is not None
+    found = Finding(
+        Severity.WARNING, "r.one", Span("a.yaml"), "`a` and `b c` clash", subject="mix", waiver="w"
+    )
+    assert build_control_plan(process, [found]).waived.rows == (
+        ("r.one", "mix", "“a” and “b c” clash", "w"),
+    )

@@ -50,8 +50,8 @@ from speccomp.calc.weighing import (
     largest_component_error,
     largest_error_one_scale,
     round_inward,
-    smallest_readable_mass,
-    smallest_reference_mass,
+    smallest_readable,
+    smallest_reference,
     weighing_window,
 )
 from speccomp.quantities import quantity
@@ -94,7 +94,7 @@ def ratios(draw) -> Limits[float]:
 def test_a_window_holds_its_target_from_the_smallest_mass_up(
     ratio: Limits[float], more: float, reference_error: float, error: float
 ) -> None:
-    least = smallest_reference_mass(ratio, grams(reference_error), grams(error)).magnitude
+    least = smallest_reference(ratio, grams(reference_error), grams(error)).magnitude
     mass = least * (1 + 1e-9) + more
     window = weighing_window([Reading(grams(mass), grams(reference_error))], ratio, grams(error))
     assert window is not None
@@ -107,7 +107,7 @@ def test_a_window_holds_its_target_from_the_smallest_mass_up(
 def test_below_the_smallest_mass_the_target_is_not_held(
     ratio: Limits[float], reference_error: float, error: float, share: float
 ) -> None:
-    least = smallest_reference_mass(ratio, grams(reference_error), grams(error)).magnitude
+    least = smallest_reference(ratio, grams(reference_error), grams(error)).magnitude
     mass = least * share
     window = weighing_window([Reading(grams(mass), grams(reference_error))], ratio, grams(error))
     if ratio.target is None:
@@ -123,7 +123,7 @@ def test_a_coarser_scale_needs_a_larger_batch(
     ratio: Limits[float], reference_error: float, error: float, factor: float
 ) -> None:
     def least(one: float, two: float) -> float:
-        return smallest_reference_mass(ratio, grams(one), grams(two)).magnitude
+        return smallest_reference(ratio, grams(one), grams(two)).magnitude
 
     fine = least(reference_error, error)
     assert least(reference_error * factor, error) >= fine
@@ -137,8 +137,8 @@ def test_a_readable_batch_is_not_smaller_than_one_with_a_window(
 ) -> None:
     scales = grams(reference_error), grams(error)
     middle = Limits(ratio.lower, None, ratio.upper)
-    readable = smallest_readable_mass(ratio, *scales, grams(step))
-    assert readable > smallest_reference_mass(middle, *scales)
+    readable = smallest_readable(ratio, *scales, grams(step))
+    assert readable > smallest_reference(middle, *scales)
     mass = readable.magnitude * (1 + 1e-9)
     window = weighing_window([Reading(grams(mass), scales[0])], ratio, scales[1])
     assert round_inward(window.lower, window.upper, grams(step)) is not None
@@ -147,8 +147,8 @@ def test_a_readable_batch_is_not_smaller_than_one_with_a_window(
 @given(ratios(), masses)
 def test_the_error_that_would_do_just_does(ratio: Limits[float], mass: float) -> None:
     error = largest_error_one_scale(grams(mass), ratio)
-    assert smallest_reference_mass(ratio, error, error).magnitude == pytest.approx(mass)
-    alone = largest_component_error(grams(mass), ratio, error)
+    assert smallest_reference(ratio, error, error).magnitude == pytest.approx(mass)
+    alone = largest_component_error(grams(mass), ratio, error, error)
     assert alone is None or alone.magnitude == pytest.approx(error.magnitude, abs=1e-9 * mass)
 
 

@@ -13,8 +13,8 @@ from speccomp.calc.limits import Limits
 from speccomp.calc.ratio import Reading, ratio_uncertainty, worst_case_ratio
 from speccomp.calc.weighing import (
     round_inward,
-    smallest_readable_mass,
-    smallest_reference_mass,
+    smallest_readable,
+    smallest_reference,
     weighing_window,
 )
 from speccomp.quantities import quantity
@@ -155,19 +155,19 @@ def test_smallest_mass_against_linear_programming(
     equal = {} if ratio.target is None else {"A_eq": [[ratio.target, -1]], "b_eq": [0]}
     referee = linprog([1, 0], A_ub=below, b_ub=at_most, **equal)
     assume(referee.success)
-    own = smallest_reference_mass(ratio, grams(reference_error), grams(error)).magnitude
+    own = smallest_reference(ratio, grams(reference_error), grams(error)).magnitude
     assert own == pytest.approx(referee.x[0], rel=1e-6)
 
 
 @given(ratios(), errors, errors, st.floats(0.01, 1))
-def test_smallest_readable_mass_against_linear_programming(
+def test_smallest_readable_against_linear_programming(
     ratio: Limits[float], reference_error: float, error: float, step: float
 ) -> None:
     """The least powder P that leaves a window as wide as a step, by scipy."""
     low, high = ratio.lower, ratio.upper
     width = (low + high) * reference_error + 2 * error + step
     referee = linprog([1], A_ub=[[low - high]], b_ub=[-width])
-    own = smallest_readable_mass(ratio, grams(reference_error), grams(error), grams(step))
+    own = smallest_readable(ratio, grams(reference_error), grams(error), grams(step))
     assert own.magnitude == pytest.approx(referee.x[0], rel=1e-9)
 
 

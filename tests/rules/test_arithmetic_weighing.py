@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 
 from speccomp.findings import Severity
+from speccomp.pipeline import check_file
 from tests.derive.project import BATCH
+from tests.derive.test_by_volume import BULK, BY_VOLUME, CYLINDER, POURED, WEIGHED
 from tests.rules.arithmetic import found, only, text_at
+from tests.rules.fragments import BASE, TODAY
 
 COARSE = """
 # plant.yaml
@@ -159,3 +162,48 @@ def test_a_value_that_no_formula_takes(tmp_path: Path) -> None:
     )
     assert finding.message == "the cycle time is 0 s; it must be more than zero"
     assert finding.severity is Severity.ERROR
+
+
+def test_a_vessel_that_cannot_hold_the_ratio(tmp_path: Path) -> None:
+    # 0.60 cm3 to 1 of bulk density 1.60 ± 0.02: 75 mL to 200 g, read to ± 6 mL.
+    vessel = CYLINDER.replace("uncertainty: 2 mL", "uncertainty: 6 mL")
+    finding = only(tmp_path, "weigh.window-empty", BY_VOLUME + POURED + BULK + vessel)
+    # (75 - 6)/(200.02/1.58) and (75 + 6)/(199.98/1.62) of a part.
+    assert finding.message == (
+        "200 g of `powder` and the matching `liquid` can be mixed at anything from 54.5 to 65.62 "
+        "with `bench-scale` (±0.02 g) and `cylinder` (±6 mL) and the limits of the densities; the "
+        "ratio allows 60 ± 3"
+    )
+    # (2 x 6 + (0.3608 + 0.3889) x 0.02 + 1)/(0.3889 - 0.3608) g; half of what 200 g leave.
+    assert finding.hint.startswith("weigh at least 463 g of `powder` on these scales, or use for ")
+    assert finding.hint.endswith("`liquid` a scale with an error of ±2.77 mL or less")
+    assert text_at(tmp_path, finding.span) == "weigh-liquid"
+
+
+def test_a_bulk_density_that_is_not_on_the_card(tmp_path: Path) -> None:
+    bare = BULK.replace("bulk_density: 1.60 ± 0.02 g/cm3\n", "")
+    finding = only(tmp_path, "ratio.density-unknown", BY_VOLUME + WEIGHED + bare)
+    assert finding.severity is Severity.WARNING
+    assert finding.message == (
+        "the ratio is by volume, `weigh-powder` weighs `powder`, and its card gives no bulk "
+        "density; the readings of `liquid` are not checked"
+    )
+    assert finding.hint == (
+        "add `bulk_density: … g/cm3` with its tolerance to the card of `powder`"
+    )
+    assert text_at(tmp_path, finding.span) == "liquid"
+    assert finding.related[0].span.file == "powder.yaml"
+    assert found(tmp_path, "ratio.density-unknown", BY_VOLUME + WEIGHED + BULK) == []
+
+
+def test_a_liquid_by_weight_in_a_vessel_needs_its_density(tmp_path: Path) -> None:
+    card = (BASE / "liquid.yaml").read_text(encoding="utf-8").replace("density: 1.4 g/cm3\n", "")
+    fragment = POURED.replace("75 ± 1 mL", "37 ± 1 mL") + CYLINDER
+    assert found(tmp_path, "ratio.density-unknown", fragment) == []
+    (tmp_path / "liquid.yaml").write_text(card, encoding="utf-8")
+    checked = check_file(tmp_path / "definition.yaml", TODAY, tmp_path)
+    messages = [f.message for f in checked.findings if f.rule == "ratio.density-unknown"]
+    assert messages == [
+        "the ratio is by weight, `weigh-liquid` measures out the volume of `liquid`, and its card "
+        "gives no density; the readings of `liquid` are not checked"
+    ]
