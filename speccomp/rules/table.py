@@ -145,6 +145,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("potlife.applied-too-late", _E, last_use.applied_too_late),
     ("potlife.into-margin", _W, last_use.into_margin),
     ("potlife.transfer-too-short", _W, pot_life.transfer_too_short),
+    ("potlife.mixed-after-end", _E, last_use.mixed_after_end),
     ("potlife.no-limit", _W, last_use.no_limit),
     ("cure.steam", _E, drying.steam),
     ("cure.drying-too-short", _E, drying.too_short),
