@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from speccomp.compare.change import Comparison
     from speccomp.documents.caution_views import CautionCoverage
     from speccomp.documents.change_bars import Since
-    from speccomp.documents.comparison import Effects
+    from speccomp.documents.comparison_effects import Effects
     from speccomp.documents.comparison_views import ComparisonReport
     from speccomp.documents.views import ControlPlan, TitleBlock, WorkInstruction
     from speccomp.model.identity import Content
@@ -173,7 +173,8 @@ def compare_checked(before: Checked, after: Checked, labels: tuple[str, str]) ->
     """
     from speccomp.compare.compare import compare
     from speccomp.compare.effects import changed_files, derived_changes
-    from speccomp.documents.comparison import Effects, Origin, build_comparison
+    from speccomp.documents.comparison import Origin, build_comparison
+    from speccomp.documents.comparison_effects import Effects
     from speccomp.source.users import find_users
 
     old, new = _resolved(before), _resolved(after)
@@ -181,7 +182,7 @@ def compare_checked(before: Checked, after: Checked, labels: tuple[str, str]) ->
     units = new.process.plant.units
     changed = changed_files(old.sources, new.sources)
     effects = Effects(
-        derived_changes(old.derived, new.derived, units),
+        derived_changes(old.derived, new.derived, units, comparison.renamed),
         find_users(after.project, changed, new.process.number),
     )
     first, second = (
@@ -226,14 +227,14 @@ def content_of(checked: Checked) -> Content:
 def changes_since(before: Checked, after: Checked) -> Since:
     """Return what the documents of a definition mark as changed since an earlier revision."""
     from speccomp.compare.compare import compare
-    from speccomp.compare.marks import build_marks, renamed_steps
+    from speccomp.compare.marks import build_marks
     from speccomp.documents.change_bars import Since, with_printed
     from speccomp.documents.work_instruction import build_work_instruction
 
     old, new = _resolved(before), _resolved(after)
     comparison = compare(old.process, new.process, (old.sources, new.sources))
     shown = [build_work_instruction(one.process, (), None, one.derived) for one in (old, new)]
-    marks = with_printed(build_marks(comparison), shown[0], shown[1], renamed_steps(comparison))
+    marks = with_printed(build_marks(comparison), shown[0], shown[1], comparison.renamed.steps)
     return Since(old.process.revision, marks)
 
 

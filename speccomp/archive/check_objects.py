@@ -1,9 +1,11 @@
 """Check the OCFL objects: files, inventories, and that the ledger tells of each version."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from speccomp.archive import ocfl
+from speccomp.archive.check_records import check_release, check_withdrawal
 from speccomp.archive.digests import sha256, sha512
 from speccomp.archive.errors import ArchiveDamaged, SignatureFault
 from speccomp.archive.findings import Files
@@ -14,10 +16,9 @@ from speccomp.archive.release_record import (
     RELEASE,
     WITHDRAWAL,
     ReleaseRecord,
-    check_approvals,
     parse_release,
 )
-from speccomp.archive.statements import Signer, check_record, check_signer, parse_record
+from speccomp.archive.statements import parse_record
 from speccomp.archive.store import object_place
 
 
@@ -30,11 +31,14 @@ def by_object(entries: Iterable[Entry]) -> dict[str, list[Entry]]:
     return result
 
 
-def check_object(files: Files, number: str, entries: list[Entry], stated: frozenset[str]) -> None:
+def check_object(
+    files: Files, number: str, entries: list[Entry], stated: frozenset[str]
+) -> list[ReleaseRecord]:
     """
     Check the object of a document against itself and against its entries in the ledger.
 
-    `stated` are the digests of the statements the ledger tells of.
+    `stated` are the digests of the statements the ledger tells of. Return the releases that are
+    sound, in order.
     """
     place = object_place(number)
     files.claim_exact(f"{place}/{ocfl.OBJECT_DECLARATION}", ocfl.OBJECT_DECLARATION_TEXT)
@@ -47,15 +51,17 @@ def check_object(files: Files, number: str, entries: list[Entry], stated: frozen
     ]
     head = files.claim(f"{place}/v{len(entries)}/{ocfl.INVENTORY}")
     if head is None or inventories[-1] is None:
-        return
+        return []
     files.claim_exact(f"{place}/{ocfl.INVENTORY}", head)
     files.claim_exact(f"{place}/{ocfl.SIDECAR}", ocfl.sidecar(sha512(head)))
     inventory = inventories[-1]
     _check_inventory(files, place, number, inventory, len(entries))
     _check_history(files, place, [item for item in inventories if item is not None])
     contents = _check_content(files, place, inventory)
+    versions = _Versions(files, place, contents, stated)
     for version, entry in zip(inventory.versions, entries, strict=False):
-        _check_version(files, place, version, entry, contents, stated)
+        versions.check(version, entry)
+    return [release for release, _ in versions.releases.values()]
 
 
 def _check_version_inventory(files: Files, place: str, entry: Entry) -> Inventory | None:
@@ -102,7 +108,7 @@ def _check_content(files: Files, place: str, inventory: Inventory) -> dict[str, 
     records = {
         version.state[name]
         for version in inventory.versions
-        for name in (RELEASE, WITHDRAWAL)
+        for name in (RELEASE, CONTENT, WITHDRAWAL)
         if name in version.state
     }
     contents = {}
@@ -118,81 +124,62 @@ def _check_content(files: Files, place: str, inventory: Inventory) -> dict[str, 
     return contents
 
 
-def _check_version(  # the two things compared, and what both are about
-    files: Files,
-    place: str,
-    version: Version,
-    entry: Entry,
-    contents: Mapping[str, bytes],
-    stated: frozenset[str],
-) -> None:
-    where = f"{place}/v{entry.event.details['version']}"
-    if (version.created, version.user) != (entry.event.time, entry.event.actor):
-        message = f"{where} and entry {entry.seq} of the ledger name different times or people"
-        files.report("record-false", where, message)
-    held = {name: contents.get(digest) for name, digest in version.state.items()}
-    release = _check_payload(files, where, entry, held, stated)
-    if release and version.state.get(CONTENT) != release.content_sha512:
-        message = f"{CONTENT} is not the content that {RELEASE} and its approvals name"
-        files.report("content-changed", where, message)
+@dataclass
+class _Versions:
+    """The versions of one object, checked one after the other; `releases` are those before."""
 
+    files: Files
+    place: str
+    contents: Mapping[str, bytes]
+    stated: frozenset[str]
+    releases: dict[str, tuple[ReleaseRecord, Mapping[str, str]]] = field(default_factory=dict)
 
-def _check_payload(
-    files: Files,
-    place: str,
-    entry: Entry,
-    records: Mapping[str, bytes | None],
-    stated: frozenset[str],
-) -> ReleaseRecord | None:
-    """Check the record of a version against the ledger; return the release it is about."""
-    event = entry.event
-    name = str(event.details.get("payload", ""))
-    data, release_data = records.get(name), records.get(RELEASE)
-    if data is None or release_data is None:
-        message = f"the record that entry {entry.seq} tells of is missing"
-        files.report("record-missing", place, message)
-        return None
-    if sha256(data) != event.payload_sha256:
-        message = f"{name} is not the record that entry {entry.seq} tells of"
-        files.report("record-changed", place, message)
-        return None
-    try:
-        release = parse_release(release_data)
-        if name == RELEASE:
-            _check_release(entry, release, stated)
+    def check(self, version: Version, entry: Entry) -> None:
+        """Check the record of a version against the ledger and against the versions before."""
+        event = entry.event
+        where = f"{self.place}/v{event.details['version']}"
+        if (version.created, version.user) != (event.time, event.actor):
+            message = f"{where} and entry {entry.seq} of the ledger name different times or people"
+            self.files.report("record-false", where, message)
+        name = str(event.details.get("payload", ""))
+        held = {key: self.contents.get(digest) for key, digest in version.state.items()}
+        data, release, content = held.get(name), held.get(RELEASE), held.get(CONTENT)
+        if data is None or release is None or content is None:
+            message = f"the record that entry {entry.seq} tells of is missing"
+            self.files.report("record-missing", where, message)
+        elif sha256(data) != event.payload_sha256:
+            message = f"{name} is not the record that entry {entry.seq} tells of"
+            self.files.report("record-changed", where, message)
         else:
-            _check_withdrawal(entry, data, release.approvers)
-    except (ArchiveDamaged, SignatureFault) as error:
-        files.report("record-false", place, f"{name} of entry {entry.seq}: {error}")
-        return None
-    return release
+            self._check_record(version.state, entry, data, content)
 
+    def _check_record(
+        self, state: Mapping[str, str], entry: Entry, data: bytes, content: bytes
+    ) -> None:
+        name = str(entry.event.details["payload"])
+        where = f"{self.place}/v{entry.event.details['version']}"
+        try:
+            if name == RELEASE:
+                release = parse_release(data)
+                self._check_order(release)
+                check_release(entry, release, state, content, self.stated)
+                self.releases[release.revision] = (release, state)
+            else:
+                record = parse_record(data)
+                check_withdrawal(entry, record, self._withdrawn(entry, state))
+        except (ArchiveDamaged, SignatureFault) as error:
+            message = f"{name} of entry {entry.seq}: {error}"
+            self.files.report("record-false", where, message)
 
-def _check_release(entry: Entry, release: ReleaseRecord, stated: frozenset[str]) -> None:
-    event = entry.event
-    told = (event.object, event.revision, event.time, event.actor, entry.prev)
-    record = (
-        release.document,
-        release.revision,
-        release.released_at,
-        release.released_by,
-        release.ledger_head,
-    )
-    if told != record:
-        raise SignatureFault("the record and the ledger tell different things")
-    check_approvals(release)
-    for approval in release.approvals:
-        if sha256(approval.text()) not in stated:
-            name = approval.statement.name
-            raise SignatureFault(f"the ledger does not tell of the approval of {name}")
+    def _check_order(self, release: ReleaseRecord) -> None:
+        last = next(reversed(self.releases), "")
+        if last and release.previous != last:
+            raise SignatureFault(f"it follows {release.previous}, the last one released is {last}")
 
-
-def _check_withdrawal(entry: Entry, data: bytes, signers: tuple[Signer, ...]) -> None:
-    record = parse_record(data)
-    statement, event = record.statement, entry.event
-    told = ("withdraw", event.object, event.revision)
-    if told != (statement.action, statement.document, statement.revision):
-        raise SignatureFault("the record and the ledger tell different things")
-    if record.signed:
-        check_record(record)
-        check_signer(record, signers)
+    def _withdrawn(self, entry: Entry, state: Mapping[str, str]) -> ReleaseRecord:
+        """Return the release a withdrawal is of; beside the record its files are the same."""
+        release, files = self.releases.get(entry.event.revision, (None, {}))
+        kept = {name: digest for name, digest in state.items() if name != WITHDRAWAL}
+        if release is None or kept != files:
+            raise SignatureFault("its files are not those of the revision it withdraws")
+        return release

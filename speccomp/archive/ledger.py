@@ -146,6 +146,28 @@ def _last_line(path: Path) -> tuple[bytes, int]:
     return tail[:-1].rpartition(b"\n")[2], size
 
 
+def find_payloads(root: Path, wanted: Collection[str]) -> frozenset[str]:
+    """
+    Return those of some payload digests that the ledger tells of.
+
+    It is read from its end only as far as needed, because what is asked for is mostly recent.
+    Errors: ArchiveDamaged.
+    """
+    missing = {b'"payload_sha256":"' + digest.encode() + b'"': digest for digest in wanted}
+    overlap = max(map(len, missing), default=0)
+    found: set[str] = set()
+    with reading(root / ENTRIES), (root / ENTRIES).open("rb") as stream:
+        end = stream.seek(0, os.SEEK_END)
+        while end > 0 and missing:
+            start = max(0, end - _BLOCK)
+            stream.seek(start)
+            block = stream.read(end - start + overlap)
+            told = [text for text in missing if text in block]
+            found.update(missing.pop(text) for text in told)
+            end = start
+    return frozenset(found)
+
+
 def read_entries(root: Path, actions: Collection[str] = ()) -> tuple[Entry, ...]:
     """
     Return the entries, or those of some actions only, after a look at the whole chain.

@@ -1,5 +1,6 @@
 """Start an archive in a new folder, or open the one that is there."""
 
+from contextlib import suppress
 from pathlib import Path
 
 from filelock import FileLock
@@ -27,11 +28,14 @@ def start_archive(root: Path, actor: str, time: str) -> Archive:
     It is built beside and put in place by one rename. Errors: NotAnArchive, ArchiveUnwritable.
     """
     root = root.absolute()
+    lock = root.with_name(f".{root.name}.lock")
     if root.exists() and (not root.is_dir() or any(root.iterdir())):
+        # Whoever started it may have been killed before the lock was removed.
+        with suppress(OSError):
+            lock.unlink(missing_ok=True)
         return open_archive(root)
     if not TIME.fullmatch(time):
         raise ValueError(f"{time!r} is no time in UTC with seconds")
-    lock = root.with_name(f".{root.name}.lock")
     try:
         root.parent.mkdir(parents=True, exist_ok=True)
         with FileLock(lock, poll_interval=0.02):

@@ -11,7 +11,8 @@ from speccomp.archive.layout import ENTRIES, SET_ASIDE, STAGING
 from speccomp.archive.ledger import Entry, Event, parse_line, read_head
 from speccomp.archive.transaction import Mismatch, Staging, complete, undo
 
-_ACTION = "recover"
+RECOVERED = "recover"
+"""Action of the entry that tells what became of an interrupted change."""
 
 
 class Outcome(StrEnum):
@@ -88,7 +89,7 @@ def recover(root: Path, actor: str, time: str) -> Interrupted | None:
         _set_aside(root)
         _note(root, found, actor, time, str(error))
         return found
-    if not whole and found.subject.split()[0] != _ACTION:
+    if not whole and found.subject.split()[0] != RECOVERED:
         _note(root, found, actor, time, "")
     return found
 
@@ -107,7 +108,7 @@ def _note(root: Path, found: Interrupted, actor: str, time: str, why: str) -> No
     if why:
         details |= {"why": why}
     event = Event(
-        _ACTION,
+        RECOVERED,
         actor,
         entry.event.object,
         entry.event.revision,

@@ -6,14 +6,26 @@ from datetime import date
 from typing import Any
 
 from speccomp.archive.digests import Json, canonical_json, parse_object
-from speccomp.archive.errors import ArchiveDamaged, SignatureFault
-from speccomp.archive.statements import Record, Signer, Statement, check_record, check_signer
+from speccomp.archive.errors import ArchiveDamaged
+from speccomp.archive.statements import Record, Signer, Statement
 
 RELEASE = "release.json"
 """Name of the record in a version that is a release."""
 
 CONTENT = "content.json"
 """Name of the content in a version: its SHA-512 digest is what approvals are bound to."""
+
+COMPARISON = "comparison.json"
+"""Name of what changed since the revision before, in a version."""
+
+COMPARISON_PAGE = "comparison.html"
+"""Name of the report on what changed, in a version that has a revision before it."""
+
+DOCUMENTS = "documents/"
+"""Where the compiled documents lie in a version."""
+
+SOURCES = "sources/"
+"""Where a version keeps what its documents were compiled from."""
 
 WITHDRAWAL = "withdrawal.json"
 """Name of the record in a version that is a withdrawal: a statement."""
@@ -76,6 +88,29 @@ class ReleaseRecord:
         plain["uses"] = [asdict(use) for use in self.uses]
         return canonical_json(plain) + b"\n"
 
+    def details(self) -> dict[str, Json]:
+        """Return what the ledger tells of the release: with it alone, the register can be made."""
+        return {
+            "title": self.title,
+            "previous": self.previous,
+            "content_sha512": self.content_sha512,
+            "effective_from": self.effective_from,
+            "effective_at": self.effective_at,
+            "reason": self.reason,
+            "summary": self.summary,
+            "change_class": self.change_class,
+            "lots": self.lots,
+            "review_due": self.review_due,
+            "signatures": self.signatures,
+            "approvals": [
+                {"role": s.role, "name": s.name, "time": s.time, "signed": item.signed}
+                for item in self.approvals
+                for s in [item.statement]
+            ],
+            "uses": [{"kind": u.kind, "path": u.path, "sha256": u.sha256} for u in self.uses],
+            "equipment": list(self.equipment),
+        }
+
 
 def parse_release(data: bytes) -> ReleaseRecord:
     """Read a stored record of a release. Errors: ArchiveDamaged."""
@@ -88,26 +123,6 @@ def parse_release(data: bytes) -> ReleaseRecord:
         return ReleaseRecord(**plain)
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise ArchiveDamaged(f"the record of a release cannot be understood: {error}") from error
-
-
-def check_approvals(release: ReleaseRecord) -> None:
-    """
-    Check each approval of a release: right content, signature, signer; signed where it has to be.
-
-    Errors: SignatureFault at the first one that fails.
-    """
-    for record in release.approvals:
-        statement = record.statement
-        if statement.action != "approve":
-            raise SignatureFault(f"a statement `{statement.action}` stands for an approval")
-        about = (statement.document, statement.revision, statement.content_sha512)
-        if about != (release.document, release.revision, release.content_sha512):
-            raise SignatureFault(f"the approval of {statement.name} is about another content")
-        if record.signed:
-            check_record(record)
-            check_signer(record, release.approvers)
-        elif release.signatures == "required":
-            raise SignatureFault(f"the approval of {statement.name} is not signed")
 
 
 def _signer_fields(signer: Signer) -> dict[str, Json]:
@@ -135,7 +150,7 @@ def _record_fields(record: Record) -> dict[str, Json]:
     return {
         "public_key": record.public_key,
         "signature": record.signature,
-        "statement": asdict(record.statement),
+        "statement": record.statement.plain(),
     }
 
 

@@ -28,7 +28,8 @@ class Statement:
     Who states what about which content, and when.
 
     `action` is one of NAMESPACES; `content_sha512` is the digest of the exact content the
-    statement is about; `meaning` is what the signature means, in words; `time` is in UTC.
+    statement is about; `meaning` is what the signature means, in words; `time` is in UTC;
+    `review_due` is the day by which a review wants the next one, empty for other actions.
     """
 
     action: str
@@ -39,10 +40,15 @@ class Statement:
     name: str
     role: str
     time: str
+    review_due: str = ""
+
+    def plain(self) -> dict[str, Json]:
+        """Return the fields as they are signed and stored, without a day there is none of."""
+        return {key: text for key, text in asdict(self).items() if text or key != "review_due"}
 
     def signed_bytes(self) -> bytes:
         """Return the bytes a signature is made over."""
-        return canonical_json(asdict(self))
+        return canonical_json(self.plain())
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +66,24 @@ class Record:
 
     def text(self) -> bytes:
         """Return the record as it is stored."""
-        fields: dict[str, Json] = {"statement": asdict(self.statement)}
+        fields: dict[str, Json] = {"statement": self.statement.plain()}
         if self.signed:
             fields |= {"public_key": self.public_key, "signature": self.signature}
         return canonical_json(fields) + b"\n"
+
+    def details(self) -> dict[str, Json]:
+        """Return what the ledger tells of the statement beside its subject."""
+        statement = self.statement
+        details: dict[str, Json] = {
+            "content_sha512": statement.content_sha512,
+            "meaning": statement.meaning,
+            "name": statement.name,
+            "role": statement.role,
+            "signed": self.signed,
+        }
+        if statement.review_due:
+            details["review_due"] = statement.review_due
+        return details
 
     def place(self) -> str:
         """Return where the record lies in the archive: with others about the same content."""

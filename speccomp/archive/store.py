@@ -30,7 +30,7 @@ from speccomp.archive.inventory import (
     write_inventory,
 )
 from speccomp.archive.layout import DOCUMENTS, LOCK
-from speccomp.archive.ledger import Entry, Event, Head, read_entries, read_head
+from speccomp.archive.ledger import Entry, Event, Head, find_payloads, read_entries, read_head
 from speccomp.archive.recovery import Interrupted, recover
 from speccomp.archive.statements import Record, parse_record, statements_folder
 from speccomp.archive.transaction import Mismatch, Staging, abandon
@@ -115,6 +115,11 @@ class Archive:
         records = [parse_record(text) for text in data]
         about = [r for r in records if r.statement.content_sha512 == content_sha512]
         return tuple(sorted(about, key=lambda record: (record.statement.time, record.text())))
+
+    def tells_of(self, records: Collection[Record]) -> frozenset[Record]:
+        """Return those statements that have an entry in the ledger. Errors: ArchiveDamaged."""
+        digests = {sha256(record.text()): record for record in records}
+        return frozenset(digests[digest] for digest in find_payloads(self.root, digests))
 
     @contextmanager
     def change(self, actor: str, time: str, wait: float = _WAIT) -> Iterator["Change"]:

@@ -1,21 +1,48 @@
 """Verify an archive: every file accounted for, digests, chain, signatures, links."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
 from speccomp.archive import ocfl
+from speccomp.archive.check_events import check_events
 from speccomp.archive.check_ledger import check_ledger
 from speccomp.archive.check_objects import by_object, check_object
+from speccomp.archive.check_records import check_review, check_statement
 from speccomp.archive.digests import sha256
 from speccomp.archive.errors import ArchiveDamaged, SignatureFault
-from speccomp.archive.findings import Files
+from speccomp.archive.findings import Files, fault
 from speccomp.archive.journal import read_journal
-from speccomp.archive.layout import DOCUMENTS, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
+from speccomp.archive.layout import DOCUMENTS, ENTRIES, LOCK, README, SET_ASIDE, STAGING, STATEMENTS
 from speccomp.archive.ledger import Entry
 from speccomp.archive.recovery import Interrupted, Outcome, find_interrupted
-from speccomp.archive.statements import check_record, parse_record
-from speccomp.archive.store import object_place
+from speccomp.archive.release_record import ReleaseRecord
+from speccomp.archive.statements import Record, parse_record
+from speccomp.archive.store import Archive, object_place
 from speccomp.findings import Finding, Severity, Span
+
+_WAIT = 60.0
+
+
+def verify_settled(
+    root: Path, number: str | None = None, wait: float = 60.0
+) -> tuple[Finding, ...]:
+    """
+    Verify as `verify_archive` does, but look again once nobody writes if anything was found.
+
+    Somebody writing leaves for a moment what an interruption leaves for longer. Where the archive
+    cannot be locked, because it is read-only or nobody lets go of it, the first look counts.
+    """
+    found, lock = verify_archive(root, number), root / LOCK
+    # Taking the lock would create, or empty, a file that is reported for not being empty.
+    if not found or lock.is_symlink() or not lock.is_file() or lock.stat().st_size:
+        return found
+    try:
+        with FileLock(lock, timeout=_WAIT, poll_interval=0.02):
+            return verify_archive(root, number)
+    except (OSError, Timeout):
+        return found
 
 
 def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]:
@@ -32,6 +59,7 @@ def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]
         files.report("journal", STAGING, str(error))
         interrupted = None
     entries = check_ledger(files, interrupted)
+    check_events(files, entries)
     if interrupted is not None:
         _report_interrupted(files, interrupted, entries)
     objects = by_object(entries)
@@ -44,12 +72,27 @@ def verify_archive(root: Path, number: str | None = None) -> tuple[Finding, ...]
     else:
         files.report("unknown-document", DOCUMENTS, f"the archive holds no {number}", "")
         return tuple(files.found)
-    stated = _check_statements(files, entries)
-    for name, told in objects.items():
-        check_object(files, name, told, stated)
+    records = _check_statements(files, entries)
+    stated = frozenset(sha256(record.text()) for record in records.values())
+    sound = [r for name, told in objects.items() for r in check_object(files, name, told, stated)]
+    releases = {(release.document, release.revision): release for release in sound}
+    _check_reviews(files, records.values(), releases)
     _forgive_interrupted(files, interrupted)
     files.report_the_rest()
     return tuple(files.found)
+
+
+def check_head(archive: Archive, noted: str) -> tuple[Finding, ...]:
+    """Report that the ledger does not hold an entry whose digest was noted earlier, elsewhere."""
+    try:
+        known = {entry.sha256 for entry in archive.entries()}
+    except ArchiveDamaged:
+        known = set()
+    if noted in known:
+        return ()
+    message = f"the ledger holds no entry with the digest {noted}"
+    hint = "the archive is an older copy, or it was written anew since the digest was noted"
+    return (fault("head-missing", ENTRIES, message, hint),)
 
 
 def _report_interrupted(files: Files, interrupted: Interrupted, entries: tuple[Entry, ...]) -> None:
@@ -93,33 +136,43 @@ def _check_fixed_files(files: Files, entries: Iterable[Entry]) -> None:
         files.report("file-changed", README, f"{README} is not what was written to it")
 
 
-def _check_statements(files: Files, entries: Iterable[Entry]) -> frozenset[str]:
-    """Check the statements; return the digests of those the ledger tells of."""
-    stated = set()
+def _check_statements(files: Files, entries: Iterable[Entry]) -> dict[int, Record]:
+    """Check the statements; return those that are sound by the number of their entry."""
+    sound = {}
     for entry in entries:
         place = str(entry.event.details.get("payload", ""))
         if place.startswith(f"{STATEMENTS}/"):
-            stated.add(entry.event.payload_sha256)
-            _check_statement(files, place, entry)
-    return frozenset(stated)
+            record = _check_statement(files, place, entry)
+            if record is not None:
+                sound[entry.seq] = record
+    return sound
 
 
-def _check_statement(files: Files, place: str, entry: Entry) -> None:
+def _check_statement(files: Files, place: str, entry: Entry) -> Record | None:
     data = files.claim(place)
     if data is None:
-        return
-    event = entry.event
-    if sha256(data) != event.payload_sha256:
+        return None
+    if sha256(data) != entry.event.payload_sha256:
         files.report("file-changed", place, f"{place} is not what entry {entry.seq} tells of")
-        return
+        return None
     try:
         record = parse_record(data)
-        check_record(record)
+        if record.place() != place:
+            raise SignatureFault("it lies in the place of another statement")
+        check_statement(entry, record)
     except SignatureFault as error:
-        files.report("signature", place, f"{place}: {error}")
-        return
-    statement = record.statement
-    told = (event.action, event.object, event.revision, place)
-    if told != (statement.action, statement.document, statement.revision, record.place()):
-        message = f"{place} and entry {entry.seq} of the ledger tell different things"
-        files.report("record-false", place, message)
+        files.report("statement", place, f"{place}: {error}")
+        return None
+    return record
+
+
+def _check_reviews(
+    files: Files, records: Iterable[Record], releases: Mapping[tuple[str, str], ReleaseRecord]
+) -> None:
+    for record in records:
+        statement = record.statement
+        if statement.action == "review":
+            try:
+                check_review(record, releases.get((statement.document, statement.revision)))
+            except SignatureFault as error:
+                files.report("statement", record.place(), f"{record.place()}: {error}")

@@ -95,6 +95,15 @@ def hold_time(step: Step) -> Seen | None:
     return Seen(hours, f"holds of {hours:g} h", times[0].span)
 
 
+_SINCE_MIXING = ("time since mixing", "application time", "working time", "open time")
+
+
+def time_since_mixing(step: Step, units: PrintUnits) -> Seen | None:
+    """Return the longest time from mixing that a limit of the step allows, in min."""
+    limits = [c for c in _of_kind(step, Kind.TIME) if c.name.lower() in _SINCE_MIXING]
+    return _most(limits, "min", units)
+
+
 def pressure(step: Step, equipment: Iterable[Equipment], units: PrintUnits) -> Seen | None:
     """Return the highest pressure above that of the air, in bar: by limit, else by equipment."""
     limits = [limit for limit in _of_kind(step, Kind.PRESSURE) if "absolute" not in limit.name]

@@ -182,6 +182,7 @@ def _amounts(situation: Situation, scene: Scene) -> Found:
     pairs: tuple[tuple[Toleranced | None, Seen | None, str], ...] = (
         (situation.temperature, scene.temperature, "degC"),
         (situation.hold, scene.hold, "h"),
+        (situation.since_mixing, scene.since_mixing, "min"),
         (situation.pressure, scene.pressure, "bar"),
         (situation.voltage, scene.voltage, "V"),
         (situation.lifted, scene.lifted, "kg"),

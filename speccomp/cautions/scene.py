@@ -45,7 +45,8 @@ class Scene:
     One step with what can be seen in it.
 
     `temperature` is the highest one of the parts in degC. `steam` tells that water inside them
-    can come near boiling. `hold` is in h, `pressure` in bar, `lifted` and `batch` in kg.
+    can come near boiling. `hold` is in h, `since_mixing` in min, `pressure` in bar, `lifted` and
+    `batch` in kg.
     `used` are types and features of equipment up to this step, with where each is first used.
     `words` are the step's actions in lower case.
     """
@@ -61,6 +62,7 @@ class Scene:
     steam: Seen | None
     unloads: bool
     hold: Seen | None
+    since_mixing: Seen | None
     pressure: Seen | None
     voltage: Seen | None
     lifted: Seen | None
@@ -140,6 +142,7 @@ class _Walk:
                 self._steam(step, heat),
                 self._unloads(step, temperature, steps[number + 1 :]),
                 amounts.hold_time(step),
+                amounts.time_since_mixing(step, self.units),
                 amounts.pressure(step, equipment, self.units),
                 amounts.voltage(step, self.units),
                 amounts.lifted(step, self.units),

@@ -45,7 +45,8 @@ def parse_moment(text: str | None) -> datetime:
     except ValueError as error:
         raise click.BadParameter(f"`{text}` is no point of time", param_hint="--at") from error
     if moment.tzinfo is None:
-        raise click.BadParameter(f"`{text}` lacks its zone; end it with Z", param_hint="--at")
+        hint = "end it with Z" if "T" in text else f"write {text}T12:00:00Z"
+        raise click.BadParameter(f"`{text}` lacks its zone; {hint}", param_hint="--at")
     return moment.astimezone(UTC).replace(microsecond=0)
 
 

@@ -2,14 +2,16 @@
 
 import sys
 from collections.abc import Sequence
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from speccomp.cli.control import ARCHIVE, AT, parse_moment, refusals
 
-_NEVER = datetime(9999, 1, 1, tzinfo=UTC)
+if TYPE_CHECKING:
+    from speccomp.archive.store import Archive
 
 
 @click.command()
@@ -61,15 +63,18 @@ def _show_register(archive: Path, form: str, at: datetime) -> None:
 def _show_uses(archive: Path, used: str, file: Path | None, form: str, at: datetime) -> None:
     from speccomp.archive.digests import sha256
     from speccomp.archive.opening import open_archive
+    from speccomp.documents.register import USE_COLUMNS, use_cells
     from speccomp.release.history import read_documents
-    from speccomp.release.register import find_uses
+    from speccomp.release.uses import find_uses
 
     digest = sha256(file.read_bytes()) if file else ""
     documents = read_documents(open_archive(archive)).values()
     rows = find_uses(documents, at, used, digest)
-    columns = ("Number", "Revision", "Status", "Kind", "What", "Content")
-    table = [(r.number, r.revision, r.status, r.kind, r.path, r.changed) for r in rows]
-    _show(form, columns, table)
+    # Without the file as it is now there is nothing to say about its content.
+    shown = len(USE_COLUMNS) if file else len(USE_COLUMNS) - 1
+    _show(form, USE_COLUMNS[:shown], [use_cells(row)[:shown] for row in rows])
+    if not rows:
+        click.echo(f"nothing that is released uses `{used}`", err=True)
 
 
 def _show(form: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
@@ -100,15 +105,15 @@ def _table(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
 
 def _write_site(archive: Path, site: Path, at: datetime) -> None:
     from speccomp.archive.opening import open_archive
-    from speccomp.release.site import build_site
+    from speccomp.release.site import build_site, names_of_documents
     from speccomp.render.files import DiskError, write_folder
 
     opened = open_archive(archive)
     files = build_site(opened, at)
     # Pages of what was released only later go; they may be there from another call.
-    later = build_site(opened, _NEVER) if site.exists() else {}
+    later = names_of_documents(opened) if site.exists() else frozenset()
     try:
-        write_folder(site, files, later.keys() - files.keys())
+        write_folder(site, files, later - files.keys())
     except DiskError as error:
         click.echo(f"error: {error}", err=True)
         sys.exit(4)
@@ -122,6 +127,11 @@ def _write_site(archive: Path, site: Path, at: datetime) -> None:
 @click.option("--rebuild", "rebuilt", help="Compile a release again: NUMBER/REVISION.")
 @click.option("--head", help="Digest noted earlier: the ledger must still hold that entry.")
 @click.option(
+    "--plant",
+    type=click.Path(path_type=Path, dir_okay=False, exists=True),
+    help="Plant file kept elsewhere: only the people and keys in it count.",
+)
+@click.option(
     "--format",
     "form",
     type=click.Choice(["text", "json"]),
@@ -130,13 +140,14 @@ def _write_site(archive: Path, site: Path, at: datetime) -> None:
     help="How the findings are written.",
 )
 @AT
-def verify(
+def verify(  # noqa: PLR0913  # one parameter for each option
     *,
     archive: Path,
     number: str | None,
     code: str | None,
     rebuilt: str | None,
     head: str | None,
+    plant: Path | None,
     form: str,
     moment: str | None,
 ) -> None:
@@ -151,7 +162,7 @@ def verify(
             sys.exit(_judge(archive, code, parse_moment(moment)))
         if rebuilt is not None:
             sys.exit(_rebuild(archive, rebuilt))
-        sys.exit(_verify(archive, number, head, form))
+        sys.exit(_verify(archive, number, (head, plant), form))
 
 
 def _judge(archive: Path, code: str, at: datetime) -> int:
@@ -180,17 +191,20 @@ def _rebuild(archive: Path, release: str) -> int:
     return 1 if different else 0
 
 
-def _verify(archive: Path, number: str | None, head: str | None, form: str) -> int:
+def _verify(
+    archive: Path, number: str | None, known: tuple[str | None, Path | None], form: str
+) -> int:
+    """Verify an archive by itself, then against a head and a plant file known from elsewhere."""
     from speccomp.archive.opening import open_archive
-    from speccomp.archive.verify import verify_archive
+    from speccomp.archive.verify import check_head, verify_settled
 
     opened = open_archive(archive)
-    found = list(verify_archive(archive, number))
-    if head is not None:
-        known = {entry.sha256 for entry in opened.entries()} if not found else set()
-        if head not in known:
-            click.echo("error: the ledger holds no entry with that digest", err=True)
-            return 1
+    head, plant = known
+    found = [*verify_settled(archive, number), *(check_head(opened, head) if head else ())]
+    if plant is not None:
+        from speccomp.release.trust import check_against_plant
+
+        found += check_against_plant(opened, plant)
     if form == "json":
         from speccomp.render.machine import render_findings_json
 
@@ -199,6 +213,19 @@ def _verify(archive: Path, number: str | None, head: str | None, form: str) -> i
         for finding in found:
             click.echo(f"{finding.severity} {finding.rule}: {finding.message}")
         if not found:
-            last = opened.entries()[-1]
-            click.echo(f"all is well; {last.seq} entries, head {last.sha256}")
+            _say_all_is_well(opened)
     return 1 if any(finding.severity == "error" for finding in found) else 0
+
+
+def _say_all_is_well(archive: "Archive") -> None:
+    from speccomp.release.history import read_documents
+
+    last = archive.entries()[-1]
+    click.echo(f"all is well; {last.seq} entries, head {last.sha256}")
+    revisions = [r for document in read_documents(archive).values() for r in document.revisions]
+    unsigned = sum(revision.approved != "signed" for revision in revisions)
+    if unsigned:
+        click.echo(
+            f"{unsigned} of {len(revisions)} releases rest on unsigned approvals: "
+            "nothing proves who gave them"
+        )

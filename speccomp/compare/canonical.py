@@ -34,7 +34,18 @@ Node: TypeAlias = "Leaf | dict[Part, Node]"
 Branch: TypeAlias = dict[Part, Node]
 
 # What identifies an item of a list, where the matching of the two revisions does not say.
-_KEYS = ("id", "number", "material", "name", "substance", "revision", "finding", "topic")
+_KEYS = (
+    "id",
+    "number",
+    "material",
+    "name",
+    "substance",
+    "revision",
+    "finding",
+    "topic",
+    "at",
+    "equipment",
+)
 
 
 @dataclass(slots=True)
@@ -137,7 +148,7 @@ class _Walk:
         return _text(value)
 
     def _list(self, values: tuple[object, ...], path: Path) -> Node:
-        if values and all(isinstance(value, str) for value in values):
+        if values and all(isinstance(value, str | int) for value in values):
             return tuple(str(value) for value in values)
         items = Items()
         for index, value in enumerate(values):

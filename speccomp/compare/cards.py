@@ -6,7 +6,7 @@ from dataclasses import replace
 from speccomp.compare.canonical import Node
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import Lines, both_sides, whole
+from speccomp.compare.outline import Lines, both_sides
 from speccomp.compare.paths import ORDER, Path
 from speccomp.compare.ratio import card_ratio_note
 from speccomp.compare.sides import Sides
@@ -32,9 +32,7 @@ def card_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Ch
     path = differences[0].path[:2]
     first = differences[0]
     if first.path == path:
-        yield sides.change(
-            presence("material", first), first, _presence(sides, path), values=whole(first)
-        )
+        yield sides.change(presence("material", first), first, _presence(sides, path))
         return
     if any(found.path == (*path, "id") for found in differences):
         yield _replaced(sides, differences, path)
@@ -94,7 +92,7 @@ def _hazard(sides: Sides, found: Difference) -> Change:
     rules = ["document-data" if found.path[2:] == ("hazards", "sheet_date") else "hazard-data"]
     if found.path[2] == "composition":
         rules.append("material")
-    return sides.change("hazard-data", found, rules, values=whole(found))
+    return sides.change("hazard-data", found, rules)
 
 
 def _technical(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -106,7 +104,7 @@ def _technical(sides: Sides, found: Difference) -> Iterator[Change]:
             yield replace(change, note=note if change.kind != "restated" else "")
         return
     kind = presence("value", found) or "material-data"
-    yield sides.change(kind, found, _MATERIAL, values=whole(found), note=note)
+    yield sides.change(kind, found, _MATERIAL, note=note)
 
 
 def _other(sides: Sides, found: Difference, name: str) -> Iterator[Change]:
@@ -118,16 +116,13 @@ def _other(sides: Sides, found: Difference, name: str) -> Iterator[Change]:
     ):
         yield from value_changes(sides, found, ())
     elif name == "packs":
-        yield sides.change(
-            presence("value", found) or "material-data", found, ("work",), values=whole(found)
-        )
+        yield sides.change(presence("value", found) or "material-data", found, ("work",))
     elif name == "declarations":
         dated = found.path[-1] in ("date", "evidence")
         yield sides.change(
             presence("value", found) or "material-data",
             found,
             ("document-data",) if dated else ("work",),
-            values=whole(found),
         )
     elif name in _DOCUMENT:
-        yield sides.change("material-data", found, ("document-data",), values=whole(found))
+        yield sides.change("material-data", found, ("document-data",))

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import ORDER, Path, part_after
 from speccomp.compare.sides import Side, Sides
 from speccomp.compare.steps import gear_changes
@@ -12,7 +11,7 @@ from speccomp.compare.values import lines_of, presence
 from speccomp.compare.wording import shortened
 from speccomp.model.shared import Signal
 
-SAFETY = frozenset({"caution", "hazard", "cure.steam"})
+SAFETY = frozenset({"caution", "container", "hazard", "cure.steam"})
 """Families of rules, and rules, that are about people's safety, as the waivers know them."""
 
 
@@ -40,7 +39,7 @@ def _present(sides: Sides, found: Difference) -> Change:
     if found.path[-1] == ORDER:
         return sides.change("listed-otherwise", found, ("document-data",))
     rules = _caution_rules(sides, found.path)
-    return sides.change(presence("caution", found), found, rules, values=whole(found))
+    return sides.change(presence("caution", found), found, rules)
 
 
 def _caution_rules(sides: Sides, path: Path) -> tuple[str, ...]:
@@ -110,7 +109,7 @@ def waiver_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[
             case () if found.path[-1] == ORDER:
                 yield sides.change("listed-otherwise", found, ("document-data",))
             case ():
-                yield sides.change(presence("waiver", found), found, rules, values=whole(found))
+                yield sides.change(presence("waiver", found), found, rules)
             case ("until",) if found.before and found.after:
                 longer = str(found.after) > str(found.before)
                 kind = "waiver-extended" if longer else "waiver-shortened"

@@ -1,12 +1,13 @@
 """One change between two revisions, and all of them."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from enum import StrEnum
 
 from speccomp.compare.canonical import Node
 from speccomp.compare.kinds import KINDS
 from speccomp.compare.paths import Path, swapped
+from speccomp.compare.renaming import Renamed
 from speccomp.compare.significance import RULES, Significance
 from speccomp.findings import Related, Span
 from speccomp.model.process import Process
@@ -86,13 +87,15 @@ class Comparison:
     """
     What changed between two revisions of a definition, in the order of the later one.
 
-    `unchanged` names the parts of the definition in which nothing changed.
+    `unchanged` names the parts of the definition in which nothing changed, `renamed` what is
+    called otherwise.
     """
 
     before: Process
     after: Process
     changes: tuple[Change, ...]
     unchanged: tuple[str, ...]
+    renamed: Renamed = field(default_factory=Renamed)
 
     @property
     def significance(self) -> Significance | None:

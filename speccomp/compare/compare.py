@@ -7,13 +7,15 @@ covers is reported as a raw difference, so nothing is ever dropped.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from speccomp.compare.change import Change, Comparison
 from speccomp.compare.differences import Difference, find_differences
 from speccomp.compare.files import file_changes
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import Path, part_after
+from speccomp.compare.renamed import find_renamed
 from speccomp.compare.sides import Sides, put_side_by_side
+from speccomp.compare.statements import reasons_for
 from speccomp.compare.table import DETECTORS, FIELDS, GROUPS, Pattern
 from speccomp.model.process import Process
 from speccomp.source.project import Sources
@@ -37,9 +39,11 @@ def compare(
     changes = list(_changes(sides, differences))
     changes += (_raw(sides, found) for found in uncovered(differences, changes))
     order = {found.path: place for place, found in enumerate(differences)}
+    changes = [_with_reason(after, change) for change in changes]
     changes.sort(key=lambda change: order.get(change.path, len(order)))
     changes += file_changes(sides)
-    return Comparison(before, after, tuple(changes), tuple(_unchanged(sides, changes)))
+    unchanged = tuple(_unchanged(sides, changes))
+    return Comparison(before, after, tuple(changes), unchanged, find_renamed(sides, changes))
 
 
 def uncovered(
@@ -73,9 +77,15 @@ def _changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change
                     break
 
 
+def _with_reason(after: Process, change: Change) -> Change:
+    """Add the reasons that the change note gives for a change."""
+    reasons = [f"reason given: {reason.why}" for reason in reasons_for(after.change, change)]
+    return replace(change, note="; ".join([change.note] * bool(change.note) + reasons))
+
+
 def _raw(sides: Sides, found: Difference) -> Change:
     """Return a difference that no rule knows, with all it holds."""
-    return sides.change("raw", found, ("unknown",), values=whole(found))
+    return sides.change("raw", found, ("unknown",))
 
 
 def _unchanged(sides: Sides, changes: Sequence[Change]) -> Iterator[str]:
@@ -122,5 +132,7 @@ _LISTS = {
 
 def _named(sides: Sides, path: Path) -> str:
     """Return the name of an item that did not change."""
+    if path[0] == "cautions":
+        return sides.title(path)
     name = sides.text((*path, "title")) or sides.text((*path, "name")) or part_after(path[1])
     return f"{_LISTS[str(path[0])]}: {name}"

@@ -9,6 +9,7 @@ from speccomp.compare.differences import Difference
 from speccomp.compare.frequency import frequency_change, sample_change
 from speccomp.compare.paths import Path
 from speccomp.compare.sides import Sides
+from speccomp.compare.statements import like_for_like
 from speccomp.compare.values import presence, setting_values
 from speccomp.findings import Related
 from speccomp.model.shared import Setting
@@ -37,6 +38,9 @@ def control_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         kind = setting_kind(name, found)
         if kind == "restated":
             yield sides.change(kind, found, ("restated",))
+        elif kind == "gauge-replaced":
+            _, note = like_for_like(sides, str(found.before), str(found.after))
+            yield sides.change(kind, found, rules, note=note)
         elif kind:
             yield from _with_default(sides, sides.change(kind, found, rules), name, found)
 

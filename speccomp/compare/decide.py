@@ -1,5 +1,6 @@
 """Which rules decide how much a change matters, from where it is in the process."""
 
+import re
 from collections.abc import Iterable
 
 from speccomp.compare.change import Size
@@ -10,6 +11,7 @@ from speccomp.quantities import Kind, Toleranced
 
 _ALWAYS = {"cure": "cure", "mix": "mix"}
 _WINDOWS = frozenset({"time since mixing", "application time", "working time", "open time"})
+_SINCE_CONTACT = re.compile(r"\bsince (?:the )?[\w-]+ (?:met|meets?) ", re.IGNORECASE)
 _WEIGHING = frozenset({"weigh", "add"})
 _AMOUNTS = frozenset({Kind.MASS, Kind.VOLUME})
 _MATERIAL_STATE = frozenset(
@@ -123,7 +125,8 @@ def weighing_rules(sides: Sides, item: Path) -> tuple[str, ...]:
 
 def window_rules(sides: Sides, item: Path) -> tuple[str, ...]:
     """Return the rule for limits on the time from mixing, if the limit is one."""
-    return ("time-window",) if sides.text((*item, "name")) in _WINDOWS else ()
+    name = sides.text((*item, "name"))
+    return ("time-window",) if name in _WINDOWS or _SINCE_CONTACT.search(name) else ()
 
 
 def text_rules(kind: str, base: Iterable[str]) -> tuple[str, ...]:

@@ -9,7 +9,6 @@ from speccomp.compare.differences import Difference
 from speccomp.compare.kinds import KINDS
 from speccomp.compare.paths import Path
 from speccomp.compare.sides import Sides
-from speccomp.compare.titles import title_of
 from speccomp.model.shared import Setting
 
 _DEFAULTS: Path = ("plant", "defaults")
@@ -41,7 +40,7 @@ def _inherited(setting: object, of_plant: object) -> bool:
 def _moved(sides: Sides, found: Difference, followers: Sequence[Difference]) -> Change:
     items = [one.path[: -2 if one.path[-2] == "control" else -1] for one in followers]
     marks = [mark_rules(sides, item) for item in items]
-    titles = [title_of(sides.text, item) for item in items]
+    titles = [sides.title(item) for item in items]
     marked = dict.fromkeys([t for t, m in zip(titles, marks, strict=True) if m] + titles)
     kind = setting_kind(str(found.path[-1]), found)
     rules = [rule for rules in (*marks, ("control-plan",)) for rule in rules]

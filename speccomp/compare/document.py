@@ -1,10 +1,10 @@
 """Changes of the document itself: its data, parts, batch, plans, records, references."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from speccomp.compare.change import Change
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import part_after
 from speccomp.compare.sides import Side, Sides
 from speccomp.compare.values import (
@@ -35,14 +35,16 @@ def document_text(sides: Sides, found: Difference) -> Iterator[Change]:
     yield from text_changes(sides, found, () if scope else ("explanation",), strict=scope)
 
 
-def change_note(sides: Sides, found: Difference) -> Iterator[Change]:
-    """Yield the change of the change note."""
-    yield sides.change("change-note", found, ("document-data",), values=whole(found))
+def change_note(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change]:
+    """Yield the change of the change note, which is another one in every revision."""
+    before, after = sides.nodes(("change",))
+    change = sides.change("change-note", differences, ("document-data",), values=(before, after))
+    yield replace(change, title="Change note")
 
 
 def history(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of the revision history."""
-    yield sides.change("history", found, ("document-data",), values=whole(found))
+    yield sides.change("history", found, ("document-data",))
 
 
 def listed(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -56,7 +58,7 @@ def batch_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         yield from value_changes(sides, found, ())
     else:
         kind = presence("value", found) or "value-changed"
-        yield sides.change(kind, found, ("work",), values=whole(found))
+        yield sides.change(kind, found, ("work",))
 
 
 def part_changes(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -64,7 +66,7 @@ def part_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     if len(found.path) == 2:
         kind = presence("part", found)
         rules = ("part",) if kind == "part-added" else ("document-data",)
-        yield sides.change(kind, found, rules, values=whole(found))
+        yield sides.change(kind, found, rules)
         return
     name = str(found.path[2])
     if name in ("thickest_section", "fill_volume"):
@@ -82,7 +84,7 @@ def reaction_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     rules = ("control-plan",) if used else ("not-used-here",)
     if len(found.path) == 2:
         kind = presence("reaction", found)
-        yield sides.change(kind, found, rules, values=whole(found))
+        yield sides.change(kind, found, rules)
         return
     kind = text_change(lines_of(found.before), lines_of(found.after), sides.names, strict=True)
     wording = kind == "wording" and found.path[2] != "responsible"
@@ -96,7 +98,7 @@ def record_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     used = _used(sides, "record", part_after(found.path[1]))
     rules = ("control-plan",) if used else ("not-used-here",)
     if len(found.path) == 2:
-        yield sides.change(presence("record", found), found, rules, values=whole(found))
+        yield sides.change(presence("record", found), found, rules)
     elif found.path[2] == "keep":
         yield from period_changes(sides, found, rules)
     else:
@@ -121,7 +123,7 @@ def reference_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of another document that applies."""
     if len(found.path) == 2:
         kind = presence("reference", found)
-        yield sides.change(kind, found, ("reference",), values=whole(found))
+        yield sides.change(kind, found, ("reference",))
     elif found.path[2] == "edition":
         yield sides.change("reference-edition", found, ("reference",))
     else:

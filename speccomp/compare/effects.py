@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from speccomp.compare.renaming import GONE, Renamed
 from speccomp.derive import Derived
 from speccomp.derive.explain import print_number
 from speccomp.derive.numbers import AnyNumber
@@ -29,11 +30,19 @@ class NumberChange:
     per_cent: Decimal | None
 
 
-def derived_changes(before: Derived, after: Derived, units: PrintUnits) -> tuple[NumberChange, ...]:
-    """Return the derived numbers that differ, in the order of the later revision."""
+def derived_changes(
+    before: Derived, after: Derived, units: PrintUnits, renamed: Renamed
+) -> tuple[NumberChange, ...]:
+    """
+    Return the derived numbers that differ, in the order of the later revision.
+
+    Numbers of a step, limit or segment that is called otherwise are compared with what it became.
+    """
     changes = []
-    for name in dict.fromkeys((*after.numbers, *before.numbers)):
-        old, new = before.numbers.get(name), after.numbers.get(name)
+    earlier = {renamed.number(name): number for name, number in before.numbers.items()}
+    for called in dict.fromkeys((*after.numbers, *earlier)):
+        name = called.replace(GONE, "")
+        old, new = earlier.get(called), after.numbers.get(called)
         if old is None or new is None:
             known = old or new
             title = known.title if known else name

@@ -100,7 +100,10 @@ _OPPOSITES = (
     (("gauge-added", "gauge added"), ("gauge-removed", "gauge removed")),
     (("sample-larger", "sample larger"), ("sample-smaller", "sample smaller")),
     (("more-often", "checked more often"), ("less-often", "checked less often")),
-    (("setting-added", "control added"), ("setting-removed", "control removed")),
+    (
+        ("setting-added", "detail of the control added"),
+        ("setting-removed", "detail of the control removed"),
+    ),
     (
         ("stated-here", "stated here instead of left to the plant’s default"),
         ("left-to-plant", "left to the plant’s default instead of stated here"),

@@ -13,7 +13,6 @@ from speccomp.compare.decide import (
 )
 from speccomp.compare.differences import Difference
 from speccomp.compare.limits import SAME_LIMIT, limit_change
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import Path, part_after
 from speccomp.compare.sides import Sides
 from speccomp.compare.values import lines_of, presence
@@ -32,7 +31,7 @@ def limit_present(sides: Sides, found: Difference) -> Iterator[Change]:
     kind = presence("limit", found)
     marks, base = mark_rules(sides, found.path), _base(sides, found.path)
     rules = ("control-plan",) if kind == "limit-added" else (*base, "limit")
-    yield sides.change(kind, found, (*marks, *rules), values=whole(found))
+    yield sides.change(kind, found, (*marks, *rules))
 
 
 def limit_requirement(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -90,7 +89,7 @@ def segment_present(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield a hold or ramp that only one revision has."""
     base = _base(sides, found.path) or ("limit",)
     rules = (*mark_rules(sides, found.path), *base)
-    yield sides.change(presence("segment", found), found, rules, values=whole(found))
+    yield sides.change(presence("segment", found), found, rules)
 
 
 def segment_limit(sides: Sides, found: Difference) -> Iterator[Change]:

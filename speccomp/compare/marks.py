@@ -48,15 +48,6 @@ def build_marks(comparison: Comparison) -> Marks:
     return Marks(*(frozenset(n for kind, n in found if kind == one) for one in _KINDS))
 
 
-def renamed_steps(comparison: Comparison) -> dict[str, str]:
-    """Return the new ids of renamed steps by their old ones."""
-    return {
-        str(change.before): str(change.after)
-        for change in comparison.changes
-        if change.kind == "step-renamed"
-    }
-
-
 _KINDS = ("step", "row", "section")
 _Mark = tuple[str, str]
 

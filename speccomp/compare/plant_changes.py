@@ -5,9 +5,10 @@ from collections.abc import Iterator, Sequence
 from speccomp.compare.change import Change
 from speccomp.compare.decide import process_rules
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import whole
+from speccomp.compare.outline import both_sides
 from speccomp.compare.paths import ORDER, Path
 from speccomp.compare.sides import Sides
+from speccomp.compare.statements import like_for_like
 from speccomp.compare.values import presence, value_changes
 from speccomp.quantities import Toleranced
 
@@ -15,7 +16,7 @@ _CLIMATE = frozenset({"elevation", "air_pressure", "shop_temperature", "shop_hum
 _POLICY = frozenset(
     {
         *("approvals", "waiver_policy", "margins", "gauge_fit", "required_declarations"),
-        *("special_processes", "local_codes", "release"),
+        *("special_processes", "local_codes", "release", "emergency"),
     }
 )
 _DATA = frozenset(
@@ -39,13 +40,11 @@ def plant_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     elif name == "defaults":
         yield sides.change("plant-default", found, _NOT_USED)
     elif name in ("reactions", "records"):
-        yield sides.change("plant-data", found, _NOT_USED, values=whole(found))
-    elif name in _POLICY and isinstance(found.after, Toleranced):
-        yield sides.change("plant-data", found, ("plant-policy",))
+        yield sides.change("plant-data", found, _NOT_USED)
     elif name in _POLICY:
-        yield sides.change("plant-data", found, ("plant-policy",), values=whole(found))
+        yield sides.change("plant-data", found, ("plant-policy",))
     elif name in _DATA:
-        yield sides.change("plant-data", found, ("document-data",), values=whole(found))
+        yield sides.change("plant-data", found, ("document-data",))
 
 
 def equipment_changes(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -55,14 +54,16 @@ def equipment_changes(sides: Sides, found: Difference) -> Iterator[Change]:
     field = str(found.path[3]) if len(found.path) > 3 else ""
     if not field:
         kind = presence("equipment", found)
-        yield sides.change(kind, found, rules, values=whole(found))
+        yield sides.change(kind, found, rules)
     elif field in ("name", "calibration_due"):
         rules = ("document-data",) if rules != _NOT_USED else rules
         yield sides.change("equipment-data", found, rules)
     elif field in ("tag", "type"):
-        yield sides.change("equipment-replaced", found, rules)
+        alike, note = like_for_like(sides, ident, ident)
+        rules = ("like-for-like",) if alike and rules != _NOT_USED else rules
+        yield sides.change("equipment-replaced", found, rules, note=note)
     elif rules == _NOT_USED or not isinstance(found.before, Toleranced):
-        yield sides.change("equipment-data", found, rules, values=whole(found))
+        yield sides.change("equipment-data", found, rules)
     else:
         yield from value_changes(sides, found, rules)
 
@@ -116,6 +117,6 @@ def library_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator
 
 
 def _side(found: Difference, side: int) -> tuple[str, ...]:
-    lines = whole(found)[side] or ()
+    lines = both_sides(found.before, found.after)[side]
     head = " / ".join(str(part) for part in found.path[3:])
     return tuple(f"{head}: {line}" if head else line for line in lines)

@@ -52,11 +52,11 @@ def _compared(
 ) -> tuple[Finding, ...]:
     """Return what the comparison says; one that fails must not look like one that passed."""
     # Imported here: every check asks for the previous revision, few definitions name one.
-    from speccomp.compare.change_class import check_change_class
+    from speccomp.compare.change_class import check_change_note
     from speccomp.compare.compare import compare
 
     try:
-        return tuple(check_change_class(compare(earlier, process, sources)))
+        return tuple(check_change_note(compare(earlier, process, sources)))
     except Exception as error:  # a fault of ours is reported, and no check may stop the others
         finding = Finding(
             Severity.ERROR,

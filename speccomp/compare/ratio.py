@@ -9,7 +9,6 @@ from speccomp.compare.controls import control_changes
 from speccomp.compare.decide import limit_rules
 from speccomp.compare.differences import Difference
 from speccomp.compare.limits import SAME_LIMIT, limit_change
-from speccomp.compare.outline import whole
 from speccomp.compare.paths import part_after
 from speccomp.compare.sides import Side, Sides
 from speccomp.compare.values import presence
@@ -39,7 +38,7 @@ def ratio_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[C
 
 
 def _present(sides: Sides, found: Difference) -> Change:
-    return sides.change(presence("ratio", found), found, _RULES, values=whole(found))
+    return sides.change(presence("ratio", found), found, _RULES)
 
 
 def _part(sides: Sides, found: Difference) -> Change:

@@ -10,7 +10,8 @@ from speccomp.compare.decide import mark_rules, process_rules, works_material
 from speccomp.compare.differences import Difference
 from speccomp.compare.outline import outline
 from speccomp.compare.paths import ORDER, Pair, Part, Path
-from speccomp.compare.sides import Sides
+from speccomp.compare.sides import Side, Sides
+from speccomp.compare.words import words_of
 
 _STEPS: Path = ("steps",)
 _IN_PARTS = ("actions", "equipment", "gear", "records", "images", "characteristics", "profile")
@@ -82,13 +83,14 @@ def _divided(
             continue
         covered = list(_covered(differences, whole, parts))
         own = [part for part in own if part not in parts]
-        outlines = [
-            tuple(line for part in chosen for line in _titled(steps, part))
-            for steps, chosen in ((whole_steps, [whole]), (part_steps, parts))
+        chosen = (parts, [whole]) if whole_side else ([whole], parts)
+        values = [
+            tuple(line for part in some for line in _titled(side, part))
+            for side, some in zip(sides.both, chosen, strict=True)
         ]
-        values = (outlines[1], outlines[0]) if whole_side else (outlines[0], outlines[1])
         base = process_rules(sides, (*_STEPS, whole))
-        change = sides.change(kind, covered, base or ("work",), values=values)
+        rules = base or ("work",)
+        change = sides.change(kind, covered, rules, values=(values[0], values[1]))
         yield replace(change, title=sides.text((*_STEPS, whole, "title")))
 
 
@@ -147,10 +149,9 @@ def _covered(
             yield one
 
 
-def _titled(steps: Branch, part: Part) -> tuple[str, ...]:
-    node = steps[part]
-    title = node.get("title") if isinstance(node, dict) else None
-    return (f"{title}:", *outline(node))
+def _titled(side: Side, part: Part) -> tuple[str, ...]:
+    step = side.form.branch((*_STEPS, part))
+    return (f"{step.get('title')}:", *outline(step, words=words_of(side.process)))
 
 
 def moved_limits(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change]:

@@ -1,6 +1,6 @@
 """The two revisions side by side, and how a change of them is written down."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from speccomp.compare.canonical import Branch, Canonical, Node, build_canonical
@@ -30,12 +30,14 @@ class Sides:
     """
     Two revisions of a definition.
 
-    `names` are the ids that texts of either may mention.
+    `names` are the ids that texts of either may mention, `topics` the titles of the topics of
+    cautions by their ids.
     """
 
     before: Side
     after: Side
     names: frozenset[str]
+    topics: Mapping[str, str]
 
     @property
     def both(self) -> tuple[Side, Side]:
@@ -50,6 +52,10 @@ class Sides:
         """Return the text at a path in the later revision, else in the earlier one."""
         before, after = self.texts(path)
         return after or before
+
+    def title(self, path: Path) -> str:
+        """Return what a path leads to in words."""
+        return title_of(self.text, path, self.topics)
 
     def nodes(self, path: Path) -> tuple[Node, Node]:
         """Return the values at a path in the two revisions."""
@@ -82,7 +88,7 @@ class Sides:
         return Change(
             kind=kind,
             subject=subject_of(first.path),
-            title=title_of(self.text, first.path),
+            title=self.title(first.path),
             before=before,
             after=after,
             rules=weightiest_first(rules),
@@ -107,7 +113,9 @@ def put_side_by_side(
     ):
         form = build_canonical(process, names)
         sides.append(Side(process, form, Places(form, files)))
-    return Sides(sides[0], sides[1], frozenset(_names(before)) | frozenset(_names(after)))
+    topics = {**before.plant.topics, **after.plant.topics}
+    titles = {key: topic.title for key, topic in topics.items()}
+    return Sides(sides[0], sides[1], frozenset(_names(before)) | frozenset(_names(after)), titles)
 
 
 def _names(process: Process) -> Iterable[str]:

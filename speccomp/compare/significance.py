@@ -122,6 +122,13 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
         "World Health Organization, GMP training modules: revalidation after change of equipment",
     ),
     (
+        "like-for-like",
+        Significance.CONTROL,
+        "The piece is qualified, not the process: the change note calls it like for like, and its "
+        "data in the plant file are the same.",
+        "World Health Organization, GMP training modules: equipment other than like for like",
+    ),
+    (
         "site",
         Significance.REQUALIFICATION,
         "Another plant has other equipment, air and people.",

@@ -6,8 +6,8 @@ from dataclasses import replace
 from speccomp.compare.change import Change
 from speccomp.compare.decide import marks_within, process_rules, works_material
 from speccomp.compare.differences import Difference
-from speccomp.compare.outline import whole
 from speccomp.compare.sides import Sides
+from speccomp.compare.statements import like_for_like
 from speccomp.compare.values import (
     list_changes,
     period_changes,
@@ -25,7 +25,7 @@ def step_present(sides: Sides, found: Difference) -> Iterator[Change]:
     if not base and works_material(sides, found.path):
         base = ("order-of-work",)
     rules = (*marks_within(sides, found.path), *(base or ("work",)))
-    yield sides.change(presence("step", found), found, rules, values=whole(found))
+    yield sides.change(presence("step", found), found, rules)
 
 
 def step_renamed(sides: Sides, found: Difference) -> Iterator[Change]:
@@ -57,6 +57,11 @@ def step_setting(sides: Sides, found: Difference) -> Iterator[Change]:
     yield sides.change(kind, found, rules or ("work",))
 
 
+def step_containers(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of what tells what is in a container."""
+    yield sides.change("step-setting", found, ("caution",))
+
+
 def step_keep(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of the time for which a sample or a stock is kept."""
     yield from period_changes(sides, found, ("control-plan",))
@@ -65,7 +70,7 @@ def step_keep(sides: Sides, found: Difference) -> Iterator[Change]:
 def step_specimen(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of a test specimen."""
     if isinstance(found.before, dict) or isinstance(found.after, dict):
-        yield sides.change(presence("value", found), found, ("control-plan",), values=whole(found))
+        yield sides.change(presence("value", found), found, ("control-plan",))
     else:
         yield from value_changes(sides, found, ())
 
@@ -97,8 +102,14 @@ def step_equipment(sides: Sides, found: Difference) -> Iterator[Change]:
         if other is not None:
             new.remove(other)
             changes.remove(other)
+            alike, note = like_for_like(sides, str(one.before), str(other.after))
             changes[changes.index(one)] = replace(
-                one, kind="equipment-replaced", after=other.after, after_span=other.after_span
+                one,
+                kind="equipment-replaced",
+                after=other.after,
+                after_span=other.after_span,
+                rules=("like-for-like",) if alike else one.rules,
+                note=note,
             )
     yield from changes
 
@@ -110,7 +121,7 @@ def _type(sides: Sides, ident: object) -> str:
 
 def images_present(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield a picture that only one revision has."""
-    yield sides.change(presence("picture", found), found, ("work",), values=whole(found))
+    yield sides.change(presence("picture", found), found, ("work",))
 
 
 def image_content(sides: Sides, found: Difference) -> Iterator[Change]:

@@ -33,6 +33,7 @@ DETECTORS: tuple[Many, ...] = (
 """What looks at all differences first, for one cause of several of them."""
 
 GROUPS: tuple[tuple[str, Many], ...] = (
+    ("change", document.change_note),
     ("ratio", ratio.ratio_changes),
     ("materials/*", cards.card_changes),
     ("cautions/*", cautions.caution_changes),
@@ -56,8 +57,6 @@ FIELDS: tuple[tuple[str, One], ...] = (
     ("phase", document.document_phase),
     ("purpose", document.document_text),
     ("scope", document.document_text),
-    ("change", document.change_note),
-    ("change/*", document.change_note),
     ("history/**", document.history),
     ("parts/#order", document.listed),
     ("parts/**", document.part_changes),
@@ -81,6 +80,7 @@ FIELDS: tuple[tuple[str, One], ...] = (
     ("steps/*/method", steps.step_setting),
     ("steps/*/covered", steps.step_setting),
     ("steps/*/keep", steps.step_keep),
+    ("steps/*/containers/**", steps.step_containers),
     ("steps/*/specimen/**", steps.step_specimen),
     ("steps/*/specimen", steps.step_specimen),
     ("steps/*/equipment", steps.step_equipment),

@@ -1,11 +1,12 @@
 """How the subject of a change is called: its id, and a title in words."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from speccomp.compare.paths import ORDER, Path, part_after, path_after
 
 _FIELDS = {
     "id": "id",
+    "key": "name in the definition",
     "characteristics": "limit",
     "sha512": "SHA-512",
     "actions": "what to do",
@@ -45,6 +46,7 @@ _FIELDS = {
     "plus": "plus",
     "q10": "Q10",
     "at": "at",
+    "sizes": "sizes of the batch table",
     ORDER: "order",
 }
 _TOP = {
@@ -53,7 +55,6 @@ _TOP = {
     "reactions": "Reaction plan",
     "records": "Record",
     "references": "Reference",
-    "cautions": "Caution",
     "waivers": "Waiver",
     "history": "Revision",
 }
@@ -74,14 +75,19 @@ def subject_of(path: Path) -> str:
     return part_after(path[0])
 
 
-def title_of(text: Callable[[Path], str], path: Path) -> str:
-    """Return what a path leads to in words; `text` gives the text at a path."""
-    head, rest = _head(text, path)
-    words = [field_words(part_after(part)) for part in rest if part not in _SKIPPED]
+def title_of(text: Callable[[Path], str], path: Path, topics: Mapping[str, str]) -> str:
+    """
+    Return what a path leads to in words.
+
+    `text` gives the text at a path, `topics` the titles of the topics of cautions.
+    """
+    head, rest = _head(text, path, topics)
+    skipped = _SKIPPED if path[0] != "batch" else ()
+    words = [field_words(part_after(part)) for part in rest if part not in skipped]
     return ", ".join((head, *words))
 
 
-def _head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
+def _head(text: Callable[[Path], str], path: Path, topics: Mapping[str, str]) -> tuple[str, Path]:
     """Return the title of the object that a path leads into, and the rest of the path."""
     first = part_after(path[0])
     if len(path) > 1 and path[1] != ORDER:
@@ -89,6 +95,8 @@ def _head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
             return _step_head(text, path)
         if first == "plant":
             return _plant_head(text, path)
+        if first == "cautions":
+            return f"Caution “{_numbered(part_after(path[1]), topics)}”", path[2:]
         if first in _TOP:
             return f"{_TOP[first]} {_named(text, path[:2])}", path[2:]
     words = "mixing ratio" if first == "ratio" else field_words(first)
@@ -109,11 +117,16 @@ def _plant_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
     return "Plant", path[1:]
 
 
+def _numbered(called: str, names: Mapping[str, str]) -> str:
+    """Return the name of an item, with its number where others are called the same."""
+    name, _, number = called.partition("#")
+    return f"{names.get(name, name)} ({number})" if number else names.get(name, name)
+
+
 def _named(text: Callable[[Path], str], path: Path) -> str:
     """Return the name of an object, else what its list calls it."""
-    return (
-        text((*path, "name")) or text((*path, "title")) or part_after(path[-1]).replace("@", " at ")
-    )
+    name = text((*path, "name")) or text((*path, "title"))
+    return name or _numbered(part_after(path[-1]), {}).replace("@", " at ")
 
 
 def field_words(name: str) -> str:

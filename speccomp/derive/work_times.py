@@ -17,11 +17,14 @@ MIXING = ("mix", "add")
 WAITING = ("de-air", "rest")
 _MIXING_LIMITS = ("mixing time", "time")
 _WAITING_LIMITS = ("vacuum time", "rest time", "time")
-_FROM_START = re.compile(r"\bstart of mixing\b|\bage\b", re.IGNORECASE)
+_FROM_START = re.compile(
+    r"\bstart of mixing\b|\bage\b|\bsince (?:the )?[\w-]+ (?:met|meets?) (?:the )?[\w-]+",
+    re.IGNORECASE,
+)
 _FROM_END = re.compile(r"\b(?:since|after) (?:the )?(?:end of )?mixing\b", re.IGNORECASE)
 _COUNTS_FROM = (
-    "The pot life counts from the start of mixing, and so does an age; `time since mixing` counts "
-    "from its end."
+    "The pot life counts from the start of mixing, and so do an age and the time since one "
+    "component met the other; `time since mixing` counts from its end."
 )
 _WORKING = re.compile(r"application time|working time", re.IGNORECASE)
 

@@ -8,6 +8,7 @@ from speccomp.derive.mix_sizes import SizedMix
 from speccomp.derive.mixes import PartPlan
 from speccomp.derive.weighing import ComponentWeighing, WeighingAt
 from speccomp.documents.figure_views import FigureView
+from speccomp.documents.mix_count import mixes_text, weighs_mix
 from speccomp.documents.number_print import Printer, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import sentence_case
@@ -34,7 +35,7 @@ class _Column:
 def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ...]:
     """Return the tables of the mixes and of the order; none where no mass is known."""
     columns: list[_Column] = []
-    if making.instructed is not None and _weighs_mix(making):
+    if making.instructed is not None and weighs_mix(making):
         columns.append(_Column(None, None))
     columns += [_Column(plan, sized) for plan in making.plans for sized in plan.sizes]
     figures = []
@@ -44,12 +45,6 @@ def build_batch_tables(process: Process, making: Making) -> tuple[FigureView, ..
     if making.plans:
         figures.append(_orders(process, making))
     return tuple(figures)
-
-
-def _weighs_mix(making: Making) -> bool:
-    """Tell whether the steps weigh the mix, and not a shot that checks the ratio of a dispenser."""
-    counts = making.instructed_parts.values()
-    return not counts or any(count.value for count in counts)
 
 
 def _mixes(process: Process, making: Making, columns: Sequence[_Column], last: bool) -> FigureView:
@@ -107,7 +102,7 @@ def _components(
     if len(components) == 1:
         return
     weighed: dict[str, ComponentWeighing] = {}
-    if _weighs_mix(making):
+    if weighs_mix(making):
         weighed = {item.balance.own.component.key: item for item in making.weighing}
     for index, component in enumerate(components):
         name = sentence_case(component.key)
@@ -183,7 +178,7 @@ def _times(printer: Printer, columns: Sequence[_Column]) -> tuple[str, ...]:
 
 
 def _notes(printer: Printer, making: Making) -> Iterator[str]:
-    weighs = _weighs_mix(making)
+    weighs = weighs_mix(making)
     if making.smallest_mix is not None and weighs:
         least = printer.value(making.smallest_mix, toward="up")
         yield f"The scales hold the ratio in mixes of {least} and more."
@@ -221,7 +216,7 @@ def _orders(process: Process, making: Making) -> FigureView:
     printer = Printer(process.plant.units)
     rows: list[tuple[str, ...]] = []
     for plan in making.plans:
-        lead = f"{plan.ordered} × {plan.needs.part.number}, {_mixes_text(printer, plan)}"
+        lead = f"{plan.ordered} × {plan.needs.part.number}, {mixes_text(printer, plan)}"
         order = plan.order
         if not order.components:
             rows.append((lead, "all", printer.value(order.mass, toward="up"), _NONE))
@@ -235,10 +230,3 @@ def _orders(process: Process, making: Making) -> FigureView:
             rows.append((lead, sentence_case(component.key), mass, " or ".join(packs) or _NONE))
     columns = ("Order", "Material", "Mass in all", "Whole containers")
     return printer.figure("batch", Table(columns, tuple(rows), (2,), "What the order takes"))
-
-
-def _mixes_text(printer: Printer, plan: PartPlan) -> str:
-    return " and ".join(
-        f"{printer.value(count)} {'mix' if count.value == 1 else 'mixes'} of {printer.value(parts)}"
-        for parts, count in plan.groups
-    )

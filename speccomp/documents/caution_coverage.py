@@ -38,7 +38,9 @@ def build_caution_coverage(
         counts=_counts(coverage),
         materials=_materials(coverage.materials),
         assumptions=tuple(note for item in coverage.materials for note in item.assumptions),
-        signal_words=build_signal_words(process.cautions),
+        signal_words=build_signal_words(
+            (*(caution.signal for caution in process.cautions), *(r.signal for r in coverage.rows))
+        ),
         groups=tuple(_groups(process, shown)),
         orphans=_orphans(coverage),
         advice=_advice(process, advice),
@@ -99,7 +101,8 @@ def _counts(coverage: Coverage) -> Table:
     rows = tuple(
         (_WORDS[verdict], str(number))
         for verdict in Verdict
-        if (number := sum(row.verdict is verdict for row in coverage.rows))
+        # That nothing is open is what an auditor looks for.
+        if (number := sum(row.verdict is verdict for row in coverage.rows)) or verdict in _OPEN
     )
     return Table(("Cautions called for", "Number"), rows, numeric=(1,))
 

@@ -1,5 +1,6 @@
 """Print each characteristic once; the instruction and the control plan show the same object."""
 
+import re
 from collections.abc import Mapping
 
 from speccomp.documents.views import CharacteristicView, ReactionView
@@ -8,6 +9,14 @@ from speccomp.model.plant import Equipment
 from speccomp.model.process import Characteristic, Process, Step
 from speccomp.model.shared import Reaction, Setting
 from speccomp.model.technique import LOOK, technique_of
+
+_SEGMENT = re.compile(r"(ramp|hold) (\d+), (.+)")
+_OF_SEGMENT = {
+    ("ramp", "end temperature"): "ramp to",
+    ("ramp", "rate"): "ramp rate",
+    ("hold", "temperature"): "hold at",
+    ("hold", "time"): "hold time",
+}
 
 
 def build_characteristics(process: Process) -> Mapping[str, CharacteristicView]:
@@ -35,7 +44,7 @@ def _view(process: Process, step: Step, item: Characteristic, number: str) -> Ch
     return CharacteristicView(
         id=item.id,
         number=number,
-        name=f"{item.name}, when {item.condition}" if item.condition else item.name,
+        name=_name(step, item),
         requirement=item.requirement
         if isinstance(item.requirement, str)
         else printed(item.requirement, process.plant),
@@ -43,7 +52,7 @@ def _view(process: Process, step: Step, item: Characteristic, number: str) -> Ch
         product=item.product,
         special=special.mark if special else "",
         special_title=special.title if special else "",
-        technique=_technique(step, item),
+        technique=_technique(process, step, item),
         sample=_value(control.sample),
         frequency=frequency(_value(control.every)),
         reaction=reaction.title if reaction else "",
@@ -53,12 +62,35 @@ def _view(process: Process, step: Step, item: Characteristic, number: str) -> Ch
     )
 
 
-def _technique(step: Step, item: Characteristic) -> str:
+def _name(step: Step, item: Characteristic) -> str:
+    """Return the name; a limit of a profile by its segment as the oven controller counts it."""
+    segment = _SEGMENT.fullmatch(item.name) if step.profile else None
+    name = item.name
+    if segment:
+        name = f"segment {segment[2]}, {_OF_SEGMENT[segment[1], segment[3]]}"
+    return f"{name}, when {item.condition}" if item.condition else name
+
+
+def _technique(process: Process, step: Step, item: Characteristic) -> str:
     technique = technique_of(step, item)
     if isinstance(technique, Equipment):
-        method = item.control.method
-        return f"{equipment_name(technique)}; {method}" if method else equipment_name(technique)
+        name = equipment_name(technique)
+        method = item.control.method or _calculation(process, item)
+        return f"{name}; {method}" if method else name
     return technique or LOOK
+
+
+def _calculation(process: Process, item: Characteristic) -> str:
+    """Return how a share of the mix follows from readings; empty for what a gauge reads itself."""
+    ratio = process.ratio
+    if ratio is None:
+        return ""
+    reference, *others = ratio.parts
+    for part in others:
+        if part.characteristic is not None and part.characteristic.span == item.span:
+            parts = printed(reference.parts, process.plant)
+            return f"calculated: {parts} × {part.material} ÷ {reference.material}"
+    return ""
 
 
 def _value(setting: Setting | None) -> str:

@@ -1,5 +1,6 @@
 """Parts that every controlled document of a definition shows alike."""
 
+import re
 from collections.abc import Iterable
 
 from speccomp.documents.views import Approval, Released, Table, TitleBlock
@@ -8,6 +9,7 @@ from speccomp.findings import Finding
 from speccomp.model.issue import Issue, SheetCode
 from speccomp.model.process import Process
 
+_NAMED = re.compile(r"`([^`]*)`")
 _UNCONTROLLED = "A print is not controlled: compare it with the register before use."
 
 
@@ -80,11 +82,16 @@ def build_history(process: Process, issue: Issue | None = None) -> Table:
     return Table(("Revision", "Date", "What changed", "Why"), (current, *earlier))
 
 
+def _printed(sentence: str) -> str:
+    """Return a sentence of a finding as it is printed: names in quotes, not between backticks."""
+    return _NAMED.sub(r"“\1”", sentence)
+
+
 def build_waived(findings: Iterable[Finding]) -> Table:
     """Return the findings that a waiver covers."""
     rows = tuple(
-        (finding.rule, finding.subject, finding.message, finding.waiver or "")
+        (finding.rule, finding.subject, _printed(finding.message), finding.waiver or "")
         for finding in findings
         if finding.waived
     )
-    return Table(("Finding", "At", "What it says", "Why it is accepted"), rows)
+    return Table(("Finding", "At", "What it says", "Why it is accepted"), rows, prose=(2,))

@@ -1,16 +1,20 @@
 """Build the comparison report: a summary on one page, then each change, then what follows."""
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from speccomp.compare.change import Change, Comparison, Size
-from speccomp.compare.change_class import check_change_class
-from speccomp.compare.effects import NumberChange
-from speccomp.compare.marks import Marks, build_marks, renamed_steps
-from speccomp.compare.outline import both_sides
+from speccomp.compare.change_class import check_change_class, check_reasons
+from speccomp.compare.marks import build_marks
+from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES, RULES, Significance
-from speccomp.documents.characteristics import build_characteristics
 from speccomp.documents.common import build_title_block
+from speccomp.documents.comparison_effects import (
+    Effects,
+    document_table,
+    number_table,
+    row_table,
+    shared_table,
+)
 from speccomp.documents.comparison_views import ChangeGroup, ChangeView, ComparisonReport
 from speccomp.documents.text_marks import mark_lines
 from speccomp.documents.views import Table, TitleBlock
@@ -32,37 +36,26 @@ class Origin:
     sha512: str
 
 
-@dataclass(frozen=True, slots=True)
-class Effects:
-    """
-    What follows from the changes.
-
-    `shared` has the other definitions that read a changed file, by the path of that file.
-    """
-
-    numbers: tuple[NumberChange, ...]
-    shared: Mapping[str, Sequence[str]]
-
-
 def build_comparison(
     comparison: Comparison, origins: tuple[Origin, Origin], effects: Effects
 ) -> ComparisonReport:
     """Return the report of a comparison."""
     marks = build_marks(comparison)
     verdict, agrees = _verdict(comparison)
+    gaps = [_sentence(finding.message) for finding in check_reasons(comparison)]
     return ComparisonReport(
         title_block=_title_block(comparison),
-        verdict=verdict,
-        agrees=agrees,
+        verdict=" ".join((verdict, *gaps)),
+        agrees=agrees and not gaps,
         note=_note(comparison),
         revisions=_revisions(comparison, origins),
         counts=_counts(comparison),
         between=_between(comparison),
         groups=_groups(comparison),
-        numbers=_numbers(effects),
-        rows=_rows(comparison, marks),
-        documents=_documents(comparison, marks),
-        shared=_shared(effects),
+        numbers=number_table(effects),
+        rows=row_table(comparison, marks),
+        documents=document_table(comparison, marks),
+        shared=shared_table(effects),
         unchanged=comparison.unchanged,
     )
 
@@ -80,6 +73,10 @@ def _title_block(comparison: Comparison) -> TitleBlock:
     )
 
 
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}."
+
+
 def _verdict(comparison: Comparison) -> tuple[str, bool]:
     """Return what the change note says against what was found."""
     found, note = comparison.significance, comparison.after.change
@@ -88,9 +85,10 @@ def _verdict(comparison: Comparison) -> tuple[str, bool]:
     content = f"The content calls for: {found}."
     if note is None or not note.change_class:
         return f"{content} The change note gives no class.", True
-    said = f"The change note says {note.change_class} ({CLASSES[note.change_class]})."
-    contradictions = list(check_change_class(comparison))
-    if contradictions:
+    claimed = CLASSES[note.change_class]
+    same = str(claimed) == note.change_class
+    said = f"The change note says {note.change_class}" + ("." if same else f" ({claimed}).")
+    if any(check_change_class(comparison)):
         return f"{said} {content} The note makes less of the change than it is.", False
     return f"{said} {content} The two agree.", True
 
@@ -146,12 +144,13 @@ def _between(comparison: Comparison) -> Table:
 
 def _groups(comparison: Comparison) -> tuple[ChangeGroup, ...]:
     groups: list[ChangeGroup] = []
+    printed = Printed(comparison)
     number = 0
     for significance in Significance:
         views = []
         for change in comparison.of(significance):
             number += 1
-            views.append(_change(change, str(number)))
+            views.append(_change(change, str(number), printed))
         title = str(significance)
         if views:
             slug = title.replace(" ", "-")
@@ -159,8 +158,8 @@ def _groups(comparison: Comparison) -> tuple[ChangeGroup, ...]:
     return tuple(groups)
 
 
-def _change(change: Change, number: str) -> ChangeView:
-    before, after = mark_lines(*both_sides(change.before, change.after))
+def _change(change: Change, number: str, printed: Printed) -> ChangeView:
+    before, after = mark_lines(*printed.sides(change))
     rules = [RULES[name] for name in change.rules]
     first = rules[0].significance
     decided = tuple(
@@ -200,69 +199,3 @@ def _size(size: Size | None) -> str:
         return moved
     share = f"{abs(size.per_cent):f}"
     return f"{moved}, {share}\u00a0% of the band"
-
-
-def _numbers(effects: Effects) -> Table:
-    """Return the numbers that both have and that differ, then how many only one of them has."""
-    rows = [
-        (
-            number.title.replace("`", ""),
-            number.before,
-            number.after,
-            f"{number.per_cent:+f} %".replace("-", "−") if number.per_cent is not None else "",
-            number.name,
-        )
-        for number in effects.numbers
-        if number.before and number.after
-    ]
-    for side, columns in (("before", (1, 0)), ("after", (0, 1))):
-        groups: dict[str, list[NumberChange]] = {}
-        for number in effects.numbers:
-            if not (number.after if side == "before" else number.before):
-                groups.setdefault(".".join(number.name.split(".")[:2]), []).append(number)
-        for group, found in groups.items():
-            counts = [f"{len(found)} derived" if here else "none" for here in columns]
-            title = found[0].title.replace("`", "")
-            rest = f" and {len(found) - 1} more" if len(found) > 1 else ""
-            rows.append((f"{title}{rest}", counts[0], counts[1], "", group))
-    columns_named = ("Number", "Before", "After", "Difference", "Name for explain")
-    return Table(columns_named, tuple(rows), (1, 2, 3))
-
-
-def _rows(comparison: Comparison, marks: Marks) -> Table:
-    now, then = build_characteristics(comparison.after), build_characteristics(comparison.before)
-    later = renamed_steps(comparison)
-    titles = {step.id: step.title for step in (*comparison.before.steps, *comparison.after.steps)}
-    rows = [
-        (view.number, titles[ident.rpartition("/")[0]], view.name, view.requirement)
-        for ident, view in now.items()
-        if ident in marks.rows
-    ]
-    for ident, view in then.items():
-        step, _, limit = ident.rpartition("/")
-        if f"{later.get(step, step)}/{limit}" not in now:
-            rows.append(("gone", titles[step], view.name, view.requirement))
-    return Table(("No.", "Step", "Characteristic", "Specification, tolerance"), tuple(rows))
-
-
-def _documents(comparison: Comparison, marks: Marks) -> Table:
-    """Return the documents that come out otherwise, and where."""
-    steps = [step.title for step in comparison.after.steps if step.id in marks.steps]
-    sections = sorted(marks.sections)
-    rows = []
-    if steps or sections:
-        where = [f"steps: {', '.join(steps)}"] if steps else []
-        where += [f"sections: {', '.join(sections)}"] if sections else []
-        rows.append(("Work instruction", "; ".join(where)))
-    if marks.rows or "reactions" in marks.sections:
-        plural = "row" if len(marks.rows) == 1 else "rows"
-        rows.append(("Control plan", f"{len(marks.rows)} {plural}"))
-    safety = {rule for change in comparison.changes for rule in change.rules}
-    if safety & {"caution", "product-caution", "hazard-data"}:
-        rows.append(("Caution coverage", "what calls for cautions, and what answers it"))
-    return Table(("Document", "Where"), tuple(rows))
-
-
-def _shared(effects: Effects) -> Table:
-    rows = tuple((file, user) for file, users in effects.shared.items() for user in users)
-    return Table(("Changed file", "Read by"), rows)

@@ -62,17 +62,14 @@ def _uncontrolled(process: Process) -> tuple[str, ...]:
 
 
 def _header(process: Process) -> tuple[tuple[str, str], ...]:
+    """Return what a control plan states beside the fields of its title block."""
     drawings = [part.drawing for part in process.parts if part.drawing]
     return (
-        ("Control plan", process.number),
         ("Phase", process.phase),
         ("Part numbers", ", ".join(part.number for part in process.parts)),
         ("Part names", ", ".join(part.name for part in process.parts)),
         ("Drawing, change level", ", ".join(drawings) or "not stated"),
         ("Customer", process.customer),
-        ("Organisation, site", f"{process.plant.owner}, {process.plant.name}"),
-        ("Contact", process.contact or process.author),
-        ("Date of revision", process.date.isoformat() if process.date else ""),
     )
 
 

@@ -40,7 +40,8 @@ class FigureView:
     """
     Derived numbers as they are read: a table, sentences below it, a chart where one helps.
 
-    `kind` is the use, for the style: batch, window, clock, cure, check or samples. `lead` are
+    `kind` is the use, for the style: mixes, batch, window, use, clock, life, cure, check or
+    samples; mixes, window and use are read before the actions of a step. `lead` are
     sentences to be read first, `strong` the columns set large. `names` are the beginnings of the
     names of all numbers in it, as they are shown beside it; `printed` the numbers themselves.
     """
@@ -53,3 +54,8 @@ class FigureView:
     chart: ChartView | None
     names: tuple[str, ...]
     printed: tuple[Printed, ...]
+
+    @property
+    def first(self) -> bool:
+        """Whether the operator needs it before the actions of the step."""
+        return self.kind in ("mixes", "window", "use")

@@ -14,6 +14,7 @@ from speccomp.documents.inspection_numbers import (
     build_specimen,
 )
 from speccomp.documents.mix_clock import build_mix_clock
+from speccomp.documents.mix_count import build_mix_count
 from speccomp.documents.weighing_table import build_weighing_table, weighing_step
 from speccomp.model.process import Process
 
@@ -26,8 +27,9 @@ def build_step_figures(
     """
     Return the figures of every step that has some, by step.
 
-    The windows stand where the component is weighed, the clock where its time begins, the cure
-    table where the oven is started, the readings that decide where they are taken.
+    What is made stands at the first step of it, the windows where a component is weighed, the
+    clock where its time begins, the cure table where the oven is started, the readings that decide
+    where they are taken.
     """
     figures: dict[str, list[FigureView]] = {}
     for step, figure in _placed(process, derived, shown):
@@ -38,6 +40,9 @@ def build_step_figures(
 def _placed(process: Process, derived: Derived, shown: Shown) -> Placed:
     making = derived.making
     if making is not None:
+        count = build_mix_count(process, making)
+        if count is not None:
+            yield count
         for weighing in making.weighing:
             table = build_weighing_table(process, weighing, making.plans)
             if table is not None:

@@ -10,6 +10,7 @@ from speccomp.derive.mix_sizes import PARTS_PER_MIX
 from speccomp.derive.mixes import ORDER, PartPlan
 from speccomp.derive.pot_life import LifeAt, PotLife
 from speccomp.documents.figure_views import FigureView
+from speccomp.documents.mix_count import made_in_mixes
 from speccomp.documents.number_print import Printer, print_clock, print_plain, span
 from speccomp.documents.views import Table
 from speccomp.documents.words import listed, sentence_case
@@ -47,7 +48,8 @@ def build_mix_clock(process: Process, making: Making) -> tuple[FigureView, ...]:
         if plan.clock:
             groups.setdefault(tuple(map(clock_texts, plan.clock)), []).append(plan)
     figures = [_clock(process, plans) for plans in groups.values()]
-    return (_lives(process, making, life), *figures)
+    uses = [_times_of_use(process, making, life.worst)] if made_in_mixes(making) else []
+    return (*uses, *figures, _lives(process, making, life))
 
 
 def clock_texts(row: MixClockRow) -> tuple[str, ...]:
@@ -103,17 +105,35 @@ def _note(printer: Printer, row: MixClockRow) -> None:
 
 
 def _rhythm(count: int) -> Iterator[str]:
+    if count > 1:
+        yield "Start a mix when the one before it is used up."
     yield "At the longest times of every step and the hottest shop; a mix may be earlier."
     if count > MOST_ROWS:
         yield f"Mixes {MOST_ROWS} to {count - 1} follow in the same rhythm."
 
 
+def _times_of_use(process: Process, making: Making, at: LifeAt) -> FigureView:
+    """Return when a mix is used up and when it is thrown away, to be read before it is made."""
+    printer = Printer(process.plant.units)
+    stated = (use.age for use in making.work.last_uses if not use.limit.condition)
+    last = min((at.usable, *stated), key=lambda age: age.value.m_as("s"))
+    use, discard = printer.duration(last, "down"), printer.duration(at.life, "down")
+    lead = (
+        f"Use a mix within {use} of {_contact(making)}. Discard what is left at {discard}.",
+        "Write both times on the label of the mix.",
+    )
+    return printer.figure("use", None, (), lead)
+
+
+def _contact(making: Making) -> str:
+    """Name the moment from which the pot life counts."""
+    reference, *others = (component.key for component in making.mixture.components)
+    return f"the moment {listed(others)} and {reference} meet" if others else "the start of mixing"
+
+
 def _lives(process: Process, making: Making, life: PotLife) -> FigureView:
     printer = Printer(process.plant.units)
-    worst = life.worst
-    use, discard = printer.duration(worst.usable, "down"), printer.duration(worst.life, "down")
-    lead = f"Use a mix within {use} of the start of mixing. Discard what is left at {discard}."
-    return printer.figure("clock", None, _life_sentences(printer, making, life), (lead,))
+    return printer.figure("life", None, _life_sentences(printer, making, life))
 
 
 def _life_sentences(printer: Printer, making: Making, life: PotLife) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """What a work instruction says of hazards, first aid, spills and signal words."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from speccomp.cautions.hazard_data import hazard_data, statement
@@ -19,9 +19,8 @@ MEANINGS = {
 """The signal words in our own words, by ANSI Z535.6 and ISO 3864 (secondary sources)."""
 
 
-def build_signal_words(cautions: Iterable[Caution]) -> Table:
+def build_signal_words(used: Collection[Signal]) -> Table:
     """Return what the signal words in use mean, the strongest first."""
-    used = {caution.signal for caution in cautions}
     rows = tuple((word.upper(), MEANINGS[word]) for word in Signal if word in used)
     return Table(("Word", "What it means here"), rows)
 
@@ -87,7 +86,8 @@ def _because(line: Mapping[str, Any], known: Iterable[MaterialHazards]) -> str:
     for hazards in known:
         codes = [code for code in hazards.codes if code.startswith(tuple(line["for"]))]
         if codes:
-            found.append(f"{hazards.material.name} ({', '.join(codes)})")
+            told = "" if hazards.origin is Origin.SHEET else f", {hazards.origin.name.lower()}"
+            found.append(f"{hazards.material.name} ({', '.join(codes)}{told})")
     return "; ".join(found)
 
 

@@ -7,8 +7,9 @@ from difflib import SequenceMatcher
 from speccomp.documents.comparison_views import Line, Piece
 
 _ALIKE = 0.65
-_WORDS = re.compile(r"\s+|[^\s\w]|\w+")
+_WORDS = re.compile(r"\s+|[0-9]+(?:[.,][0-9]+)*|[^\s\w]|\w+")
 
+_Code = tuple[str, int, int, int, int]
 Sides = tuple[tuple[Line, ...], tuple[Line, ...]]
 
 
@@ -47,11 +48,26 @@ def _mark_words(old: str, new: str) -> tuple[Line, Line]:
         return (Piece(old, "removed"),), (Piece(new, "inserted"),)
     left: list[Piece] = []
     right: list[Piece] = []
-    for what, i, i_end, j, j_end in matcher.get_opcodes():
-        mark = "" if what == "equal" else "changed"
-        left += _piece("".join(ours[i:i_end]), "removed" if mark else "")
-        right += _piece("".join(theirs[j:j_end]), "inserted" if mark else "")
+    for changed, i, i_end, j, j_end in _joined(matcher.get_opcodes(), ours):
+        left += _piece("".join(ours[i:i_end]), "removed" if changed else "")
+        right += _piece("".join(theirs[j:j_end]), "inserted" if changed else "")
     return tuple(left), tuple(right)
+
+
+def _joined(codes: Sequence[_Code], words: Sequence[str]) -> list[tuple[bool, int, int, int, int]]:
+    """Return what is the same and what is not; a space between two replaced words is not."""
+    found: list[tuple[bool, int, int, int, int]] = []
+    for place, (what, i, i_end, j, j_end) in enumerate(codes):
+        around = [code[0] for code in codes[max(0, place - 1) : place + 2]]
+        space = not "".join(words[i:i_end]).strip()
+        between = what == "equal" and space and around == ["replace", "equal", "replace"]
+        changed = what != "equal" or between
+        if found and changed and found[-1][0]:
+            _, first, _, second, _ = found.pop()
+            found.append((True, first, i_end, second, j_end))
+        else:
+            found.append((changed, i, i_end, j, j_end))
+    return found
 
 
 def _piece(text: str, mark: str) -> list[Piece]:

@@ -14,12 +14,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table; `columns` are headings, `numeric` the indexes of columns set flush right."""
+    """
+    A table; `columns` are headings, `numeric` the indexes of columns set flush right.
+
+    `prose` are the indexes of columns whose cells may hold Markdown.
+    """
 
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     numeric: tuple[int, ...] = ()
     caption: str = ""
+    prose: tuple[int, ...] = ()
 
 
 NO_ROWS = Table((), ())

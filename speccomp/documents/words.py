@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from speccomp.model.plant import Equipment, Plant
-from speccomp.model.process import Process
+from speccomp.model.process import Process, Step
 from speccomp.quantities import Toleranced, print_toleranced
 
 STANDING_NOTE = (
@@ -12,6 +12,22 @@ STANDING_NOTE = (
     "stricter one counts."
 )
 INHERITED_LEGEND = "* from the plant’s control defaults"
+
+# Methods that the schema names, as they read after the title of their operation.
+_METHODS = {
+    ("apply", "brush"): "by brush",
+    ("apply", "spatula"): "by spatula",
+    ("apply", "trowel"): "by trowel",
+    ("dispense", "syringe"): "by hand syringe",
+    ("dispense", "squeeze-bottle"): "by squeeze bottle",
+    ("dispense", "metered"): "by metering dispenser",
+    ("dispense", "air-powered"): "by air-powered dispenser",
+    ("dispense", "pour"): "by pouring",
+    ("cure", "ambient"): "at shop temperature",
+    ("cure", "oven"): "in the oven",
+    ("cure", "moist air"): "in moist air",
+    ("cure", "water"): "under water",
+}
 
 _FIGURES = (
     ("range", "range"),
@@ -48,6 +64,15 @@ def equipment_figures(equipment: Equipment, plant: Plant) -> str:
     if equipment.material:
         figures.append(f"made of {equipment.material}")
     return ", ".join(figures)
+
+
+def operation_name(step: Step) -> str:
+    """Return what is done at a step and how, in words: Dispense by squeeze bottle."""
+    title, method = step.operation.title, step.method
+    if not method:
+        return title
+    words = _METHODS.get((step.operation.name, method))
+    return f"{title} {words}" if words else f"{title}: {method}"
 
 
 def role_title(process: Process, role: str) -> str:

@@ -27,6 +27,7 @@ from speccomp.documents.words import (
     STANDING_NOTE,
     equipment_figures,
     equipment_name,
+    operation_name,
     printed,
     role_title,
 )
@@ -36,6 +37,7 @@ from speccomp.model.material import Material
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Container, Process, Step
 from speccomp.model.shared import Caution
+from speccomp.model.technique import technique_of
 
 
 def build_work_instruction(
@@ -96,7 +98,7 @@ def _without_numbers(
         hazards=build_hazards(process),
         first_aid=build_first_aid(process),
         spills=build_spills(process),
-        signal_words=build_signal_words(process.cautions),
+        signal_words=build_signal_words([caution.signal for caution in process.cautions]),
     )
 
 
@@ -155,12 +157,7 @@ def _ratio(process: Process) -> str:
 
 
 def _equipment(process: Process) -> Table:
-    used: dict[str, Equipment] = {}
-    for step in process.steps:
-        gauges = (item.control.gauge for item in step.characteristics)
-        for item in (*step.equipment, *gauges):
-            if item is not None:
-                used.setdefault(item.id, item)
+    used = {item.id: item for step in process.steps for item in _used(step)}
     rows = tuple(
         (
             equipment_name(item),
@@ -170,6 +167,13 @@ def _equipment(process: Process) -> Table:
         for item in used.values()
     )
     return Table(("Equipment", "What it can do", "Calibration due"), rows)
+
+
+def _used(step: Step) -> tuple[Equipment, ...]:
+    """Return what a step uses: what it names, then what its limits are read from."""
+    read = [technique_of(step, item) for item in step.characteristics]
+    items = (*step.equipment, *(item for item in read if isinstance(item, Equipment)))
+    return tuple({item.id: item for item in items}.values())
 
 
 def _gear(process: Process) -> tuple[str, ...]:
@@ -206,14 +210,14 @@ def _step(
         number=str(number),
         id=step.id,
         title=step.title,
-        operation=step.operation.title,
+        operation=operation_name(step),
         responsible=role_title(process, step.responsible.value) if step.responsible else "",
         cautions=tuple(
             _caution(process, caution, up_front=False)
             for caution in sorted(cautions, key=lambda caution: caution.signal.rank)
         ),
         actions=step.actions,
-        equipment=tuple(equipment_name(item) for item in step.equipment),
+        equipment=tuple(equipment_name(item) for item in _used(step)),
         gear=gear_of_step(step, cautions),
         characteristics=tuple(shown[item.id] for item in step.characteristics),
         facts=_facts(process, step),
@@ -237,8 +241,6 @@ def _is_first(process: Process, step: Step, caution: Caution) -> bool:
 
 def _facts(process: Process, step: Step) -> tuple[str, ...]:
     facts = []
-    if step.method:
-        facts.append(f"Method: {step.method}")
     if step.covered is not None:
         facts.append("Keep it covered." if step.covered else "Leave it uncovered.")
     if step.keep:
@@ -259,12 +261,20 @@ def _told(process: Process, container: Container) -> str:
 
 def _acceptance(process: Process, shown: Mapping[str, CharacteristicView]) -> Table:
     rows = tuple(
-        (view.number, view.name, view.special, view.requirement, view.sample, view.frequency)
+        (
+            view.number,
+            view.name,
+            view.special,
+            view.requirement,
+            view.technique,
+            view.sample,
+            view.frequency,
+        )
         for _, item in process.characteristics()
         if (view := shown[item.id]).product
     )
-    columns = ("No.", "Characteristic", "Special", "Accept", "Sample", "Frequency")
-    return Table(columns, rows)
+    columns = ("No.", "Characteristic", "Special", "Accept", "How", "Sample", "Frequency")
+    return Table(columns, rows, prose=(3,))
 
 
 def _records(process: Process) -> Table:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from speccomp.findings import Span
+from speccomp.model.gear import left_out
 from speccomp.model.shared import Caution, Signal, span_field
 from speccomp.quantities import Toleranced
 
@@ -76,6 +77,7 @@ class Situation:
     unloads: bool | None = None
     temperature: Toleranced | None = None
     hold: Toleranced | None = None
+    since_mixing: Toleranced | None = None
     pressure: Toleranced | None = None
     voltage: Toleranced | None = None
     lifted: Toleranced | None = None
@@ -181,6 +183,9 @@ def loosened(stricter: Topic, entry: Topic) -> Iterable[Loosened]:
         yield _loosened(entry, "a missing caution would only be listed")
     if entry.printed is not stricter.printed:
         yield _loosened(entry, "the document does not print it by itself")
+    missing = left_out(stricter.gear, entry.gear)
+    if missing:
+        yield _loosened(entry, f"the gear leaves out {' and '.join(missing)}")
     if entry.answers != stricter.answers:
         yield _loosened(entry, "something else than the caution would answer it")
 
@@ -204,6 +209,7 @@ def tightened(stricter: Topic, entry: Topic) -> Topic:
         required=stricter.required or entry.required,
         printed=stricter.printed,
         answers=stricter.answers,
+        gear=(*left_out(stricter.gear, entry.gear), *entry.gear),
         forbids=tuple(dict.fromkeys((*stricter.forbids, *entry.forbids))),
     )
 

@@ -34,6 +34,7 @@ class Equipment:
     uncertainty: Toleranced | None = None
     measures: Kind | None = None
     vented: bool | None = None
+    solvent_limit: Toleranced | None = None
     features: tuple[str, ...] = ()
     span: Span = span_field()
 

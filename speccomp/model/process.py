@@ -212,6 +212,25 @@ class Ratio:
 
 
 @dataclass(frozen=True, slots=True)
+class Reason:
+    """Why one thing changed; `at` is a step, or step/limit."""
+
+    at: str
+    why: str
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """A piece of equipment that replaces another one like for like; both are ids of the plant."""
+
+    equipment: str
+    replaces: str
+    why: str
+    span: Span = span_field()
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """
     Why the revision exists.
@@ -225,6 +244,9 @@ class Change:
     summary: str
     change_class: str = ""
     previous: str = ""
+    reasons: tuple[Reason, ...] = ()
+    like_for_like: tuple[Replacement, ...] = ()
+    class_span: Span = span_field()
     span: Span = span_field()
 
 

@@ -30,6 +30,7 @@ _NEEDED = (*_TEXTS, "signal", "stands", "when")
 _VALUES = {
     "temperature": Kind.TEMPERATURE,
     "hold": Kind.TIME,
+    "since_mixing": Kind.TIME,
     "pressure": Kind.PRESSURE,
     "voltage": Kind.VOLTAGE,
     "lifted": Kind.MASS,

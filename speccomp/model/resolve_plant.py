@@ -183,6 +183,7 @@ def _equipment(name: str, node: Node) -> Equipment:
         resolution=node.value("resolution", step),
         uncertainty=node.value("uncertainty", step),
         measures=measured,
+        solvent_limit=node.value("solvent_limit", Kind.VOLUME),
         vented=node.flag("vented"),
         features=node.texts("features"),
         span=node.key_span,

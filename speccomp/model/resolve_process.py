@@ -19,7 +19,9 @@ from speccomp.model.process import (
     Process,
     Ratio,
     RatioPart,
+    Reason,
     Reference,
+    Replacement,
     Waiver,
 )
 from speccomp.model.resolve_control import note_target_only, resolve_limit
@@ -154,6 +156,14 @@ def _change(node: Node | None) -> Change | None:
         summary=node.text("summary"),
         change_class=node.text("class"),
         previous=node.text("previous"),
+        reasons=tuple(
+            Reason(item.text("at"), item.text("why"), item.span) for item in node.items("reasons")
+        ),
+        like_for_like=tuple(
+            Replacement(item.text("equipment"), item.text("replaces"), item.text("why"), item.span)
+            for item in node.items("like_for_like")
+        ),
+        class_span=node.child("class").span,
         span=node.key_span,
     )
 

@@ -33,7 +33,13 @@ def find_approvals(archive: Archive, process: Process, content_sha512: str) -> A
     records = tuple(by_role[role] for role in roles if role in by_role)
     missing = [role for role in roles if role not in by_role]
     reasons = [*_missing(archive, process, missing)]
+    told = archive.tells_of(records)
     for record in records:
+        if record not in told:
+            reasons.append(
+                f"the ledger does not tell of the approval of {record.statement.name}: "
+                "it was put into the archive by hand"
+            )
         reasons += _faults(process, record)
     return Approvals(records, tuple(reasons))
 

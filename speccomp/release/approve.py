@@ -4,7 +4,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from speccomp.archive.digests import Json
 from speccomp.archive.ledger import Event
 from speccomp.archive.opening import start_archive
 from speccomp.archive.statements import Record, Statement
@@ -85,17 +84,12 @@ def approve(checked: Checked, statement: Statement, signing: Signing, folder: Pa
     if statement.revision in {released.revision for released in done}:
         raise Refused(f"{statement.document} revision {statement.revision} is already released")
     with archive.change(statement.name, statement.time) as change:
-        change.add_statement(statement_event(statement, record), record)
+        change.add_statement(statement_event(record), record)
     return record
 
 
-def statement_event(statement: Statement, record: Record) -> Event:
+def statement_event(record: Record) -> Event:
     """Return the ledger's event for a statement."""
-    details: dict[str, Json] = {
-        "content_sha512": statement.content_sha512,
-        "meaning": statement.meaning,
-        "name": statement.name,
-        "role": statement.role,
-        "signed": record.signed,
-    }
-    return Event(statement.action, "", statement.document, statement.revision, "", "", details)
+    statement = record.statement
+    subject = (statement.document, statement.revision)
+    return Event(statement.action, "", *subject, "", "", record.details())

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
+from speccomp.archive.errors import Overtaken
 from speccomp.archive.opening import open_archive
 from speccomp.archive.release_record import RELEASE, WITHDRAWAL, ReleaseRecord, parse_release
 from speccomp.archive.statements import Record, Statement
@@ -34,18 +35,19 @@ def withdraw(folder: Path, declared: Declaration, revision: str, signing: Signin
     Errors: Refused, ArchiveError.
     """
     archive = open_archive(folder)
-    release, version = _released(archive, declared, revision)
-    record = _sign("withdraw", declared, release, signing)
+    release, _ = _released(archive, declared, revision)
+    record = _sign(_statement("withdraw", declared, release), release, signing)
     with archive.change(declared.name, utc_text(declared.at)) as change:
+        # Somebody else may have withdrawn it while the signature was made.
+        release, version = _released(archive, declared, release.revision)
         versions = _versions(archive, declared.number)
         files = {
             name: archive.read(declared.number, version, name)
             for name in archive.files(declared.number, version)
         }
         files[WITHDRAWAL] = record.text()
-        event = statement_event(record.statement, record)
         new = NewVersion(files, WITHDRAWAL, versions, declared.words)
-        change.add_version(event, declared.number, new)
+        change.add_version(statement_event(record), declared.number, new)
     return release
 
 
@@ -62,11 +64,15 @@ def review(folder: Path, declared: Declaration, due: date | None, signing: Signi
     following = due or add_period(declared.at.date(), release.review_every)
     if following <= declared.at.date():
         raise Refused(f"the next review, {following}, is not after this one")
-    record = _sign("review", declared, release, signing)
+    statement = replace(_statement("review", declared, release), review_due=following.isoformat())
+    record = _sign(statement, release, signing)
     with archive.change(declared.name, utc_text(declared.at)) as change:
-        event = statement_event(record.statement, record)
-        details = {**event.details, "review_due": following.isoformat()}
-        change.add_statement(replace(event, details=details), record)
+        now, _ = _released(archive, declared, "")
+        if now.revision != release.revision:
+            raise Overtaken(
+                f"revision {now.revision} of {declared.number} has come into force in the meantime"
+            )
+        change.add_statement(statement_event(record), record)
     return following
 
 
@@ -84,6 +90,9 @@ def _released(archive: Archive, declared: Declaration, revision: str) -> tuple[R
     if chosen is None:
         known = ", ".join(item.revision for item in times)
         raise Refused(f"{number} has no released revision {revision}; released: {known}")
+    if not chosen.known(declared.at):
+        released = utc_text(chosen.released_at)
+        raise Refused(f"{number} revision {revision} was not released before {released}")
     if chosen.withdrawn_at is not None:
         raise Refused(f"{number} revision {revision} is already withdrawn")
     if not declared.words.strip():
@@ -100,8 +109,8 @@ def _versions(archive: Archive, number: str) -> int:
     return inventory.head if inventory else 0
 
 
-def _sign(action: str, declared: Declaration, release: ReleaseRecord, signing: Signing) -> Record:
-    statement = Statement(
+def _statement(action: str, declared: Declaration, release: ReleaseRecord) -> Statement:
+    return Statement(
         action,
         release.document,
         release.revision,
@@ -111,5 +120,8 @@ def _sign(action: str, declared: Declaration, release: ReleaseRecord, signing: S
         declared.role,
         utc_text(declared.at),
     )
+
+
+def _sign(statement: Statement, release: ReleaseRecord, signing: Signing) -> Record:
     required = release.signatures == "required"
     return sign(statement, signing, release.approvers, required=required)

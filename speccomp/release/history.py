@@ -37,6 +37,14 @@ class Revision:
         """The revision index."""
         return self.released.revision
 
+    @property
+    def approved(self) -> str:
+        """Whether its approvals are signed, in a word or two."""
+        signed = {bool(item.get("signed")) for item in self.listed("approvals")}
+        if signed == {True}:
+            return "signed"
+        return "partly unsigned" if True in signed else "unsigned"
+
     def text(self, key: str) -> str:
         """Return a text of the ledger's details, empty where there is none."""
         return str(self.details.get(key, ""))
@@ -56,6 +64,7 @@ class Review:
     name: str
     meaning: str
     due: str
+    signed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,8 +153,11 @@ def _document(number: str, entries: Iterable[Entry]) -> Document:
 
 def _review(entry: Entry) -> Review:
     event = entry.event
-    texts = (str(event.details.get(key, "")) for key in ("name", "meaning", "review_due"))
-    return Review(event.revision, event.time, *texts)
+    name, meaning, due = (
+        str(event.details.get(key, "")) for key in ("name", "meaning", "review_due")
+    )
+    signed = event.details.get("signed") is True
+    return Review(event.revision, event.time, name, meaning, due, signed)
 
 
 def read_times(archive: Archive, number: str) -> tuple[Released, ...]:

@@ -13,11 +13,11 @@ from speccomp.archive.release_record import (
 )
 from speccomp.archive.store import Archive
 from speccomp.compare.change import Change, Comparison
-from speccomp.compare.change_class import check_change_class
-from speccomp.compare.compare import compare
-from speccomp.compare.outline import outline
+from speccomp.compare.change_class import check_change_note
+from speccomp.compare.outline import Printed
 from speccomp.compare.significance import CLASSES
 from speccomp.documents.change_bars import changed_of
+from speccomp.findings import Severity
 from speccomp.model.issue import Changed
 from speccomp.model.process import Process
 from speccomp.model.revisions import (
@@ -29,8 +29,9 @@ from speccomp.model.revisions import (
     next_revision,
     parse_revision,
 )
-from speccomp.pipeline import Checked, changes_since
+from speccomp.pipeline import Checked, changes_since, compare_checked
 from speccomp.release.sources import laid_out, source_files
+from speccomp.render.html import render_comparison
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +91,17 @@ def _check_next(process: Process, revision: Revision, last: Revision) -> tuple[s
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """What changed since the last release: for the record, its class, what contradicts it."""
+    """
+    What changed since the last release: for the record, its class, what contradicts it.
+
+    `page` is the report as HTML, empty for a first release.
+    """
 
     changes: tuple[Json, ...] = ()
     change_class: str = ""
     reasons: tuple[str, ...] = ()
     changed: Changed | None = None
+    page: bytes = b""
 
 
 def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Compared:
@@ -116,13 +122,21 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
             return Compared(
                 reasons=(f"the sources of {record.revision} cannot be read any more: {first}",)
             )
-        found = compare(before.process, process, (before.sources, checked.sources))
+        labels = (f"{number} revision {record.revision}", f"{number} revision {process.revision}")
+        compared = compare_checked(before, checked, labels)
         since = changes_since(before, checked)
+    found = compared.comparison
+    printed = Printed(found)
     return Compared(
-        tuple(_plain(change) for change in found.changes),
+        tuple(_plain(change, printed) for change in found.changes),
         _class(process, found),
-        tuple(finding.message for finding in check_change_class(found)),
+        tuple(
+            finding.message
+            for finding in check_change_note(found)
+            if finding.severity is Severity.ERROR
+        ),
         changed_of(since),
+        render_comparison(compared.report).encode(),
     )
 
 
@@ -134,11 +148,12 @@ def _class(process: Process, found: Comparison) -> str:
     return names[0] if names else "editorial"
 
 
-def _plain(change: Change) -> Json:
+def _plain(change: Change, printed: Printed) -> Json:
+    before, after = printed.sides(change)
     return {
         "title": change.title,
         "what": change.words,
-        "before": "; ".join(outline(change.before)),
-        "after": "; ".join(outline(change.after)),
+        "before": "; ".join(before),
+        "after": "; ".join(after),
         "significance": change.significance.value,
     }

@@ -1,4 +1,4 @@
-"""The register: what is in force as of an instant, and where things are used."""
+"""The register: what is or was in force as of an instant, and the pages that show it."""
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
@@ -7,21 +7,19 @@ from typing import Any
 from urllib.parse import quote
 
 from speccomp.archive.errors import ArchiveDamaged
+from speccomp.archive.release_record import COMPARISON, COMPARISON_PAGE, DOCUMENTS
 from speccomp.archive.store import Archive
 from speccomp.documents.register import (
     DocumentPage,
     Link,
+    PeriodRow,
     Register,
     RegisterRow,
     RevisionView,
-    UseRow,
 )
 from speccomp.documents.views import Table
-from speccomp.model.effectivity import Status, superseded_at
+from speccomp.model.effectivity import Status, successor, superseded_at
 from speccomp.release.history import Document, Review, Revision, instant, read_documents
-
-_COMPARISON = "comparison.json"
-_DOCUMENTS = "documents/"
 
 
 def build_register(archive: Archive, at: datetime) -> Register:
@@ -33,6 +31,11 @@ def register_of(documents: Iterable[Document], at: datetime) -> Register:
     """Return the register of some documents as of an instant."""
     rows = (build_row(document, at) for document in documents if document.known(at))
     return Register(_text(at), tuple(rows))
+
+
+def page_address(number: str) -> str:
+    """Return where the static site keeps the page of a document, as a link to it."""
+    return f"documents/{quote(quote(number, safe=''))}.html"
 
 
 def build_row(document: Document, at: datetime) -> RegisterRow:
@@ -48,50 +51,49 @@ def build_row(document: Document, at: datetime) -> RegisterRow:
         status=document.status(shown, at).value,
         effective=current.text("effective_from") if current else "",
         released=f"{shown.released.released_at:%Y-%m-%d}",
+        approved=shown.approved,
         pending=", ".join(f"{r.name} from {r.text('effective_from')}" for r in pending),
         due=due,
         overdue=bool(due) and date.fromisoformat(due) < at.date(),
-        address=f"documents/{quote(quote(document.number, safe=''))}.html",
+        address=page_address(document.number),
     )
 
 
-def find_uses(
-    documents: Iterable[Document], at: datetime, name: str, sha256: str
-) -> tuple[UseRow, ...]:
-    """
-    Return the revisions in force or waiting for their day that use a file or piece of equipment.
+def build_periods(documents: Iterable[Document], at: datetime) -> tuple[PeriodRow, ...]:
+    """Return from when until when each released revision is or was in force."""
+    return tuple(
+        PeriodRow(
+            document.number,
+            revision.text("title"),
+            revision.name,
+            *_period(document, revision, at),
+            document.status(revision, at).value,
+            revision.approved,
+            page_address(document.number),
+        )
+        for document in documents
+        for revision in document.known(at)
+    )
 
-    `name` is a project path or the end of one, or the id of equipment. With the digest of the
-    file as it is now, each line tells whether the document was made with that or another content.
-    """
-    rows: list[UseRow] = []
-    for document in documents:
-        for revision in document.known(at):
-            status = document.status(revision, at)
-            if status in (Status.IN_FORCE, Status.PENDING):
-                rows += _uses(document, revision, status, name, sha256)
-    return tuple(rows)
 
-
-def _uses(
-    document: Document, revision: Revision, status: Status, name: str, sha256: str
-) -> Iterator[UseRow]:
-    for use in revision.listed("uses"):
-        path = str(use.get("path", ""))
-        if path == name or path.endswith(f"/{name}"):
-            same = use.get("sha256") == sha256
-            changed = ("as it is now" if same else "changed since") if sha256 else ""
-            kind = str(use.get("kind", ""))
-            yield UseRow(document.number, revision.name, status.value, kind, path, changed)
-    if name in revision.details.get("equipment", []):
-        yield UseRow(document.number, revision.name, status.value, "equipment", name, "")
+def _period(document: Document, revision: Revision, at: datetime) -> tuple[str, str]:
+    """Return the first and the last day of a revision at the site, empty where there is none."""
+    if document.status(revision, at) is Status.NEVER_IN_FORCE:
+        return "", ""
+    since, withdrawn = revision.text("effective_from"), revision.released.withdrawn_at
+    other = successor(document.times, revision.released, at)
+    ends = [document.revisions[other.order].text("effective_from")] if other else []
+    if withdrawn is not None and withdrawn <= at:
+        ends.append(withdrawn.date().isoformat())
+    return since, min(ends, default="")
 
 
 def build_page(archive: Archive, document: Document, at: datetime) -> DocumentPage:
     """Return the page of a document, with what only its files in the archive tell."""
+    known = document.known(at)
     return DocumentPage(
         build_row(document, at),
-        tuple(_revision(archive, document, r, at) for r in reversed(document.known(at))),
+        tuple(_revision(archive, document, revision, at) for revision in reversed(known)),
         _reviews(r for r in reversed(document.reviews) if instant(r.time) <= at),
     )
 
@@ -100,12 +102,15 @@ def _revision(
     archive: Archive, document: Document, revision: Revision, at: datetime
 ) -> RevisionView:
     required = revision.text("signatures") == "required"
+    since, until = _period(document, revision, at)
+    status = document.status(revision, at)
+    files = archive.files(document.number, revision.version)
     return RevisionView(
         revision=revision.name,
-        status=document.status(revision, at).value,
-        effective=revision.text("effective_from"),
-        released=_text(revision.released.released_at),
-        controller=revision.controller,
+        status=status.value,
+        current=status is Status.IN_FORCE,
+        period=" until ".join(filter(None, (since, until))),
+        released=f"{_text(revision.released.released_at)} by {revision.controller}",
         ended=_ended(document, revision, at),
         reason=revision.text("reason"),
         summary=revision.text("summary"),
@@ -113,20 +118,26 @@ def _revision(
         lots=revision.text("lots"),
         digest=revision.text("content_sha512"),
         signatures="The plant requires signatures." if required else "Approvals may be unsigned.",
+        approved=revision.approved,
         approvals=_approvals(revision),
         uses=_used(revision),
         changes=_changes(archive, document.number, revision),
-        files=tuple(_links(archive, document.number, revision)),
+        files=tuple(_links(document.number, revision, files)),
+        comparison=_comparison(document.number, revision, files),
     )
 
 
 def _ended(document: Document, revision: Revision, at: datetime) -> str:
     ended = superseded_at(document.times, revision.released, at)
     if ended is not None:
-        return f"Superseded on {_text(ended)}."
+        other = successor(document.times, revision.released, at)
+        by = f" by revision {other.revision}" if other else ""
+        return f"Superseded on {_text(ended)}{by}."
     withdrawn = revision.released.withdrawn_at
     if withdrawn is not None and withdrawn <= at:
-        return f"Withdrawn on {_text(withdrawn)}: {revision.withdrawal.get('meaning', '')}"
+        why, signed = revision.withdrawal.get("meaning", ""), revision.withdrawal.get("signed")
+        how = "" if signed else " (unsigned)"
+        return f"Withdrawn on {_text(withdrawn)} by {revision.withdrawal.get('name')}{how}: {why}"
     return ""
 
 
@@ -135,12 +146,12 @@ def _approvals(revision: Revision) -> Table:
         (
             str(item.get("role", "")),
             str(item.get("name", "")),
-            str(item.get("time", "")),
+            _text(instant(str(item.get("time", "")))),
             "signed" if item.get("signed") else "unsigned",
         )
         for item in revision.listed("approvals")
     )
-    return Table(("Role", "Name", "Time (UTC)", "Signature"), rows)
+    return Table(("Role", "Name", "Time", "Signature"), rows)
 
 
 def _used(revision: Revision) -> Table:
@@ -151,7 +162,7 @@ def _used(revision: Revision) -> Table:
 
 def _changes(archive: Archive, number: str, revision: Revision) -> Table:
     try:
-        data = archive.read(number, revision.version, _COMPARISON)
+        data = archive.read(number, revision.version, COMPARISON)
         changes: list[Mapping[str, Any]] = json.loads(data)["changes"]
         keys = ("title", "what", "before", "after", "significance")
         rows = tuple(tuple(str(change[key]) for key in keys) for change in changes)
@@ -160,11 +171,26 @@ def _changes(archive: Archive, number: str, revision: Revision) -> Table:
     return Table(("What", "Change", "Before", "After", "Significance"), rows)
 
 
-def _links(archive: Archive, number: str, revision: Revision) -> Iterator[Link]:
-    for name in archive.files(number, revision.version):
-        if name.startswith(_DOCUMENTS):
-            words = name.removeprefix(_DOCUMENTS)
-            yield Link(words, quote(f"../{copy_name(number, revision.name, words)}"))
+def _links(number: str, revision: Revision, files: Iterable[str]) -> Iterator[Link]:
+    """Return links to the documents, those that are read by people first."""
+    names = [name.removeprefix(DOCUMENTS) for name in files if name.startswith(DOCUMENTS)]
+    for name in sorted(names, key=_reading_order):
+        stem, _, ending = name.rpartition(".")
+        words = f"{stem.replace('-', ' ').capitalize()} ({ending.upper()})"
+        yield Link(words, quote(f"../{copy_name(number, revision.name, name)}"))
+
+
+def _reading_order(name: str) -> tuple[int, bool, str]:
+    stem, _, ending = name.rpartition(".")
+    first = ("work-instruction", "control-plan", "caution-coverage")
+    return (first.index(stem) if stem in first else len(first), ending != "pdf", ending)
+
+
+def _comparison(number: str, revision: Revision, files: Iterable[str]) -> Link | None:
+    if COMPARISON_PAGE not in files:
+        return None
+    place = copy_name(number, revision.name, COMPARISON_PAGE)
+    return Link(f"Comparison with revision {revision.text('previous')}", quote(f"../{place}"))
 
 
 def copy_name(number: str, revision: str, name: str) -> str:
@@ -173,8 +199,18 @@ def copy_name(number: str, revision: str, name: str) -> str:
 
 
 def _reviews(reviews: Iterable[Review]) -> Table:
-    rows = tuple((r.time, r.revision, r.name, r.meaning, r.due) for r in reviews)
-    return Table(("Time (UTC)", "Revision", "Name", "Result", "Next review"), rows)
+    rows = tuple(
+        (
+            _text(instant(r.time)),
+            r.revision,
+            r.name,
+            "signed" if r.signed else "unsigned",
+            r.meaning,
+            r.due,
+        )
+        for r in reviews
+    )
+    return Table(("Time", "Revision", "Name", "Signature", "Result", "Next review"), rows)
 
 
 def _text(at: datetime) -> str:

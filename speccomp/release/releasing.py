@@ -5,11 +5,20 @@ from datetime import date, datetime
 from pathlib import Path
 
 from speccomp import __version__
-from speccomp.archive.digests import Json, canonical_json, sha256
+from speccomp.archive.digests import canonical_json, sha256
 from speccomp.archive.errors import Overtaken
 from speccomp.archive.ledger import Event
 from speccomp.archive.opening import start_archive
-from speccomp.archive.release_record import CONTENT, RELEASE, ReleaseRecord, Use
+from speccomp.archive.release_record import (
+    COMPARISON,
+    COMPARISON_PAGE,
+    CONTENT,
+    DOCUMENTS,
+    RELEASE,
+    SOURCES,
+    ReleaseRecord,
+    Use,
+)
 from speccomp.archive.statements import Record
 from speccomp.archive.store import Archive, Change, NewVersion
 from speccomp.model.effectivity import add_period, start_of_day
@@ -29,14 +38,7 @@ from speccomp.release.previous import (
 )
 from speccomp.release.refusal import Refused
 from speccomp.release.signing import signers_of
-from speccomp.release.sources import SOURCES
 from speccomp.render.attachments import ISSUE
-
-DOCUMENTS = "documents/"
-"""Where the compiled documents lie in a version."""
-
-COMPARISON = "comparison.json"
-"""Name of what changed since the revision before, in a version."""
 
 LOTS = ("finish-on-old", "switch-now", "hold")
 """What can happen to lots that are being worked on when a revision comes into force."""
@@ -115,9 +117,12 @@ def release(checked: Checked, folder: Path, request: Request) -> Done:
             **{f"{SOURCES}{file.path}": file.data for file in prepared.content.files},
             **{f"{DOCUMENTS}{name}": data for name, data in documents.items()},
         }
+        if prepared.compared.page:
+            files[COMPARISON_PAGE] = prepared.compared.page
         version = NewVersion(files, RELEASE, prepared.previous.versions, record.reason)
         remarks = _remarks(archive, change, record)
-        change.add_version(_event(record), record.document, version)
+        event = Event("release", "", record.document, record.revision, "", "", record.details())
+        change.add_version(event, record.document, version)
     return Done(record, remarks)
 
 
@@ -155,6 +160,11 @@ def _check_dates(prepared: Prepared) -> list[str]:
             )
         if approved > prepared.request.at:
             reasons.append(f"the approval of {statement.name} is dated after the release")
+    if not reasons and prepared.effective_from < prepared.released_on:
+        reasons.append(
+            f"{prepared.effective_from} lies before the release on {prepared.released_on}: nobody "
+            "could have worked to it; say `immediate`, or a later day"
+        )
     return reasons
 
 
@@ -220,30 +230,6 @@ def _equipment(process: Process) -> tuple[str, ...]:
     used = {item.id for step in process.steps for item in step.equipment}
     gauges = (characteristic.control.gauge for _, characteristic in process.characteristics())
     return tuple(sorted(used | {gauge.id for gauge in gauges if gauge is not None}))
-
-
-def _event(record: ReleaseRecord) -> Event:
-    """Return the ledger's event: with it alone, the register can be made."""
-    details: dict[str, Json] = {
-        "title": record.title,
-        "content_sha512": record.content_sha512,
-        "effective_from": record.effective_from,
-        "effective_at": record.effective_at,
-        "reason": record.reason,
-        "summary": record.summary,
-        "change_class": record.change_class,
-        "lots": record.lots,
-        "review_due": record.review_due,
-        "signatures": record.signatures,
-        "approvals": [
-            {"role": s.role, "name": s.name, "time": s.time, "signed": item.signed}
-            for item in record.approvals
-            for s in [item.statement]
-        ],
-        "uses": [{"kind": u.kind, "path": u.path, "sha256": u.sha256} for u in record.uses],
-        "equipment": list(record.equipment),
-    }
-    return Event("release", "", record.document, record.revision, "", "", details)
 
 
 def _remarks(archive: Archive, change: Change, record: ReleaseRecord) -> tuple[str, ...]:

@@ -1,49 +1,102 @@
 """The register as a folder of pages that any web server, or none, can show."""
 
 import json
-from collections.abc import Iterable
-from datetime import datetime
+import string
+from collections.abc import Iterable, Iterator
+from datetime import UTC, datetime
 from urllib.parse import quote
 
+from speccomp.archive.release_record import COMPARISON_PAGE, DOCUMENTS
 from speccomp.archive.store import Archive
-from speccomp.documents.register import COLUMNS, cells
+from speccomp.documents.register import (
+    COLUMNS,
+    PERIOD_COLUMNS,
+    cells,
+    period_cells,
+)
 from speccomp.release.history import Document, read_documents
-from speccomp.release.register import build_page, copy_name, register_of
+from speccomp.release.register import build_page, build_periods, copy_name, register_of
+from speccomp.release.uses import find_uses
+from speccomp.render.fonts import render_font_faces
 from speccomp.render.html import render_template
 
-_DOCUMENTS = "documents/"
+_NEVER = datetime(9999, 1, 1, tzinfo=UTC)
+
+# What the pages may hold besides; any other sign is shown in a font of the reader's machine.
+_SIGNS = string.printable + "".join(map(chr, range(0xA1, 0x180))) + "–—‘’“”„…·−×≤≥°µ▲▼"
 
 
 def build_site(archive: Archive, at: datetime) -> dict[str, bytes]:
     """
     Return the files of the site by name: the register, a page for each document, its files.
 
-    Errors: ArchiveDamaged.
+    Beside the register there are a page that tells what was in force on a day, and one that tells
+    where things are used. Errors: ArchiveDamaged.
     """
     documents = read_documents(archive)
     register = register_of(documents.values(), at)
-    rows = tuple((row, cells(row)) for row in register.rows)
-    # A sign that could end the script element is written so that it cannot.
-    codes = json.dumps(_codes(documents.values(), at), sort_keys=True).replace("<", "\\u003c")
-    content = {"register": register, "rows": rows, "columns": COLUMNS, "codes": codes}
-    files = {"index.html": render_template("register/index.html", **content).encode()}
+    files = {
+        "style.css": render_template(
+            "register/style.css", fonts=render_font_faces(_SIGNS)
+        ).encode(),
+        "index.html": _page("index", at=register.as_of, **_index(documents.values(), at)),
+        "periods.html": _page("periods", at=register.as_of, **_periods(documents.values(), at)),
+        "uses.html": _page("uses", at=register.as_of, **_uses(documents.values(), at)),
+    }
     for row in register.rows:
         document = documents[row.number]
         page = build_page(archive, document, at)
-        text = render_template("register/document.html", page=page, register=register)
-        files[f"documents/{quote(row.number, safe='')}.html"] = text.encode()
-        files |= _copies(archive, document, at)
+        files[_page_name(row.number)] = _page("document", at=register.as_of, page=page)
+        for place, number, version, source in _copies(archive, document, at):
+            files[place] = archive.read(number, version, source)
     return files
 
 
+def names_of_documents(archive: Archive) -> frozenset[str]:
+    """Return the names of all files that tell of one document, whenever it was released."""
+    documents = read_documents(archive).values()
+    copies = (copy[0] for document in documents for copy in _copies(archive, document, _NEVER))
+    return frozenset((*copies, *(_page_name(document.number) for document in documents)))
+
+
+def _page_name(number: str) -> str:
+    return f"documents/{quote(number, safe='')}.html"
+
+
+def _page(name: str, **content: object) -> bytes:
+    return render_template(f"register/{name}.html", **content).encode()
+
+
+def _index(documents: Iterable[Document], at: datetime) -> dict[str, object]:
+    known = list(documents)
+    rows = tuple((row.address, cells(row)) for row in register_of(known, at).rows)
+    # A sign that could end the script element is written so that it cannot.
+    codes = json.dumps(_codes(known, at), sort_keys=True).replace("<", "\\u003c")
+    return {"rows": rows, "columns": COLUMNS, "codes": codes}
+
+
+def _periods(documents: Iterable[Document], at: datetime) -> dict[str, object]:
+    rows = tuple((row.address, period_cells(row)) for row in build_periods(documents, at))
+    return {"rows": rows, "columns": PERIOD_COLUMNS}
+
+
+def _uses(documents: Iterable[Document], at: datetime) -> dict[str, object]:
+    found = sorted(find_uses(documents, at, ""), key=lambda use: (use.path, use.number))
+    rows = tuple(
+        (use.address, (use.path, use.kind, use.number, use.revision, use.status)) for use in found
+    )
+    return {"rows": rows, "columns": ("What", "Kind", "Number", "Revision", "Status")}
+
+
 def _codes(documents: Iterable[Document], at: datetime) -> dict[str, dict[str, list[str]]]:
-    """Return digest, status and first day of each released revision, for the page's script."""
+    """Return digest, status, first day and kind of approvals of each revision, for the script."""
     return {
         document.number: {
             revision.name: [
                 revision.text("content_sha512"),
                 document.status(revision, at).value,
                 revision.text("effective_from"),
+                revision.approved,
             ]
             for revision in document.known(at)
         }
@@ -52,11 +105,13 @@ def _codes(documents: Iterable[Document], at: datetime) -> dict[str, dict[str, l
     }
 
 
-def _copies(archive: Archive, document: Document, at: datetime) -> dict[str, bytes]:
-    number, copies = document.number, {}
+def _copies(
+    archive: Archive, document: Document, at: datetime
+) -> Iterator[tuple[str, str, int, str]]:
+    """Yield where the site keeps a copy, and number, version and name of what is copied."""
+    number = document.number
     for revision in document.known(at):
         for name in archive.files(number, revision.version):
-            if name.startswith(_DOCUMENTS):
-                place = copy_name(number, revision.name, name.removeprefix(_DOCUMENTS))
-                copies[place] = archive.read(number, revision.version, name)
-    return copies
+            if name.startswith(DOCUMENTS) or name == COMPARISON_PAGE:
+                place = copy_name(number, revision.name, name.removeprefix(DOCUMENTS))
+                yield place, number, revision.version, name

@@ -8,12 +8,10 @@ from datetime import date
 from pathlib import Path
 
 from speccomp.archive.errors import ArchiveDamaged
+from speccomp.archive.release_record import SOURCES
 from speccomp.archive.store import Archive
 from speccomp.pipeline import Checked, check_file
 from speccomp.render.attachments import CONTENT
-
-SOURCES = "sources/"
-"""Where the sources lie in a version."""
 
 
 def source_files(archive: Archive, number: str, version: int) -> dict[str, bytes]:

@@ -1,13 +1,13 @@
 """Whether a printed copy is the current one, and whether a release can be compiled again."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
 
 from speccomp import __version__
 from speccomp.archive.opening import open_archive
-from speccomp.archive.release_record import CONTENT, RELEASE, parse_release
+from speccomp.archive.release_record import CONTENT, DOCUMENTS, RELEASE, parse_release
 from speccomp.archive.store import Archive
 from speccomp.model.effectivity import Status, overtaking, successor, superseded_at
 from speccomp.model.issue import SheetCode, parse_issue
@@ -15,7 +15,6 @@ from speccomp.pipeline import Format, compile_documents, content_of
 from speccomp.release.approve import utc_text
 from speccomp.release.history import Document, Revision, read_document
 from speccomp.release.refusal import Refused
-from speccomp.release.releasing import DOCUMENTS
 from speccomp.release.sources import laid_out, source_files
 from speccomp.render.attachments import ISSUE
 
@@ -57,6 +56,13 @@ def judge_copy(folder: Path, code: SheetCode, at: datetime) -> Judged:
 
 
 def _judge(document: Document, revision: Revision, at: datetime, sheet: str) -> Judged:
+    judged = _judge_state(document, revision, at, sheet)
+    if revision.approved == "signed":
+        return judged
+    return replace(judged, sentence=f"{judged.sentence}; its approvals are {revision.approved}")
+
+
+def _judge_state(document: Document, revision: Revision, at: datetime, sheet: str) -> Judged:
     released = revision.released
     match document.status(revision, at):
         case Status.IN_FORCE:

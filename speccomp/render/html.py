@@ -6,8 +6,9 @@ The templates arrange and name; every number in them is text of the view.
 
 import base64
 import string
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache, partial
+from itertools import groupby
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -16,7 +17,14 @@ from speccomp import __version__
 from speccomp.documents.caution_views import CautionCoverage
 from speccomp.documents.comparison_views import ComparisonReport
 from speccomp.documents.figure_views import ChartView
-from speccomp.documents.views import ControlPlan, ImageView, TitleBlock, WorkInstruction, cells
+from speccomp.documents.views import (
+    ControlPlan,
+    ControlRow,
+    ImageView,
+    TitleBlock,
+    WorkInstruction,
+    cells,
+)
 from speccomp.render.drawing import drawing_text, with_document_fonts
 from speccomp.render.fonts import outline, render_font_faces
 from speccomp.render.markdown import render_inline, render_prose
@@ -25,6 +33,9 @@ from speccomp.resources import resource_folder
 
 # How a cell of the control plan is shown, where it is more than its text.
 _FORMS = {"Characteristic": "head", "Special": "mark", "Specification, tolerance": "requirement"}
+
+# The first columns of the control plan are of the step.
+_OF_STEP = 3
 
 _LENGTHWISE = ("control_plan", "caution_coverage")
 
@@ -48,12 +59,24 @@ def render_work_instruction(view: WorkInstruction) -> str:
 def render_control_plan(view: ControlPlan) -> str:
     """Return the control plan as one HTML file, for a screen and for A4 or Letter lengthwise."""
     anchors = frozenset({"rows", "samples", "reactions", "history"})
+    columns = view.columns[_OF_STEP:]
     content = {
         "view": view,
-        "rows": tuple(zip(view.rows, map(cells, view.rows), strict=True)),
-        "forms": tuple(_FORMS.get(column, "text") for column in view.columns),
+        "columns": columns,
+        "steps": tuple(_by_step(view.rows)),
+        "forms": tuple(_FORMS.get(column, "text") for column in columns),
     }
     return _render("control_plan", view.title_block, content, anchors)
+
+
+def _by_step(rows: Iterable[ControlRow]) -> Iterator[Mapping[str, object]]:
+    """Gather the rows of a step under its number, operation and machines, which it says once."""
+    for _, group in groupby(rows, key=lambda row: row.step_id):
+        of_step = tuple(group)
+        yield {
+            "heading": cells(of_step[0])[:_OF_STEP],
+            "rows": tuple((row, cells(row)[_OF_STEP:]) for row in of_step),
+        }
 
 
 def render_caution_coverage(view: CautionCoverage) -> str:

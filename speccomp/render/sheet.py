@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
+_BYTE_ORDER_MARK = "\ufeff"
+DOCUMENT_COLUMNS = ("Document", "Revision", "Status")
 _WIDTHS = (6, 18, 22, 6, 26, 11, 9, 34, 26, 9, 15, 15, 20, 20)
 _PAPER = {"A4": 9, "Letter": 1}
 
@@ -24,13 +26,19 @@ def render_csv(view: ControlPlan) -> str:
     """
     Return the rows of the control plan under their headings, lines ended by CR LF.
 
-    A cell that a spreadsheet would take for a formula begins with an apostrophe.
+    Every row begins with number, revision and status of the document, because rows are filtered,
+    sorted and pasted elsewhere. A cell that a spreadsheet would take for a formula begins with an
+    apostrophe. The first sign is a byte order mark: without it spreadsheet programs read the file
+    in the code page of the machine, and ± 1.5 g is shown with a letter before the sign.
     """
     output = io.StringIO()
     writer = csv.writer(output, lineterminator="\r\n")
-    for row in (view.columns, *map(_texts, view.rows)):
-        writer.writerow([_harmless(text) for text in row])
-    return output.getvalue()
+    title = view.title_block
+    document = (title.number, title.revision, "DRAFT" if title.draft else title.status)
+    writer.writerow((*DOCUMENT_COLUMNS, *view.columns))
+    for row in view.rows:
+        writer.writerow([_harmless(text) for text in (*document, *_texts(row))])
+    return f"{_BYTE_ORDER_MARK}{output.getvalue()}"
 
 
 def _harmless(text: str) -> str:
@@ -126,8 +134,12 @@ def _write_plan(sheet: "Worksheet", view: ControlPlan, formats: _Formats) -> Non
     title = view.title_block
     sheet.write_string(0, 0, title.title, formats.title)
     fields = (
-        ("Status", title.status),
+        ("Control plan", title.number),
         ("Revision", title.revision),
+        ("Status", title.status),
+        ("Organisation, site", f"{title.owner}, {title.site}"),
+        ("Contact", title.contact),
+        ("Date of issue", title.date or "not issued"),
         *view.header,
         *((f"Approval: {a.role}", f"{a.name or 'not approved'} {a.date}") for a in title.approvals),
     )
@@ -167,7 +179,11 @@ def _write_reactions(
 
 def _write_table(sheet: "Worksheet", table: Table, formats: _Formats) -> None:
     _set_widths(sheet, (24,) * len(table.columns))
-    _write_rows(sheet, 0, (table.columns, *table.rows), formats)
+    rows = (
+        tuple(render_plain(text) if n in table.prose else text for n, text in enumerate(row))
+        for row in table.rows
+    )
+    _write_rows(sheet, 0, (table.columns, *rows), formats)
 
 
 def _set_widths(sheet: "Worksheet", widths: Sequence[int]) -> None:

@@ -2,8 +2,11 @@
 
 from collections.abc import Iterator
 
+from speccomp.cautions.coverage import Row, Verdict
 from speccomp.cautions.words import find_phrase
 from speccomp.findings import Finding, Severity
+from speccomp.model.gear import left_out
+from speccomp.model.packs import gear_for
 from speccomp.model.shared import Signal
 from speccomp.rules.cautions import coverage_of
 from speccomp.rules.facts import Facts
@@ -44,6 +47,46 @@ def contradicted(facts: Facts) -> Iterator[Finding]:
             found.topic.avoid,
             subject=f"{found.scene.step.id}/{found.topic.id}",
         )
+
+
+def gear_left_out(facts: Facts) -> Iterator[Finding]:
+    """
+    A caution, with its step and the gear of the whole document, leaves out gear of the topic.
+
+    Why: a text of one's own takes the place of the pack's text, and its gear with it.
+    Source: own rule; each topic of the caution packs names who asks for it, each piece its
+        standard. Compared is the kind of gear only.
+    Bad:
+        cautions:
+          - {topic: alkali-splash, gear: [Apron], before: [weigh-liquid, mix, fill]}
+    Good:
+        protective_gear: ["Goggles, EN 166 mark 3"]
+        cautions:
+          - topic: alkali-splash
+            gear: ["Apron", "Butyl gloves 0.5 mm, EN ISO 374-1 type A"]
+            before: [weigh-liquid, mix, fill]
+    """
+    process = facts.process
+    missing: dict[int, tuple[Row, dict[str, None]]] = {}
+    for row in coverage_of(facts).rows:
+        if row.caution is None or row.verdict is not Verdict.COVERED:
+            continue
+        step = row.scene.step.gear if row.scene is not None else ()
+        worn = (*row.caution.gear, *process.protective_gear, *step)
+        for item in left_out(row.topic.gear, worn):
+            missing.setdefault(id(row.caution), (row, {}))[1].setdefault(item)
+    for row, items in missing.values():
+        caution = row.caution
+        if caution is not None:
+            listed = " and ".join(gear_for(i, process.plant.local_codes) for i in items)
+            yield Finding(
+                Severity.WARNING,
+                "caution.gear-left-out",
+                caution.span,
+                f"the caution `{caution.topic}` is without gear that its topic asks for: {listed}",
+                "add it to the `gear` of the caution, of the step, or to `protective_gear`",
+                subject=f"{row.place}/{caution.topic}" if row.place else caution.topic,
+            )
 
 
 WORD_OF_PEOPLE = (

@@ -52,6 +52,54 @@ def emergency_too_far(facts: Facts) -> Iterator[Finding]:
             )
 
 
+def no_solvent_limit(facts: Facts) -> Iterator[Finding]:
+    """
+    Solvent goes into an oven, and nothing says how much of it the oven bears.
+
+    Why: the caution tells people to load no more than the limit on the oven.
+    Source: NFPA 86: at most 25 % of the lower flammable limit, posted on the oven (secondary
+        source).
+    Bad:
+        cautions:
+          - {topic: oven-fume, before: [cure]}
+        # liquid.yaml
+        form: paste
+        composition: [{substance: propan-2-ol, fraction: 40 %}]
+    Good:
+        cautions:
+          - {topic: oven-fume, before: [cure]}
+        # liquid.yaml
+        form: paste
+        composition: [{substance: propan-2-ol, fraction: 40 %}]
+        # plant.yaml
+        equipment:
+          oven:
+            type: oven
+            name: Air oven
+            range: 40 to 300 degC
+            ramp: at most 3 K/min
+            non_uniformity: 2 K
+            control_tolerance: 1 K
+            sensor_error: 0.5 K
+            vented: true
+            solvent_limit: 250 mL
+    """
+    for row in coverage_of(facts).of_topic("oven-solvent"):
+        ovens = [item for item in row.at.equipment if item.type == "oven"]
+        for oven in ovens:
+            if oven.solvent_limit is None:
+                yield Finding(
+                    Severity.ERROR,
+                    "caution.no-solvent-limit",
+                    row.at.step.place,
+                    f"solvent goes into {oven.name} in `{row.at.step.id}`, and the oven has no "
+                    f"limit for it: {row.facts[-1].text}",
+                    "give the oven the `solvent_limit` that is posted on it",
+                    (Related(oven.span, f"{oven.name} is described here"),),
+                    row.at.step.id,
+                )
+
+
 def unlabelled(facts: Facts) -> Iterator[Finding]:
     """
     A container that is filled has nothing on it that tells what is in it.

@@ -1,6 +1,5 @@
 """The revision index and the document number, against the plant's schemes."""
 
-import re
 from collections.abc import Iterator
 
 from speccomp.findings import Finding, Related, Severity, Span
@@ -16,6 +15,7 @@ from speccomp.model.revisions import (
     parse_revision,
 )
 from speccomp.rules.facts import Facts
+from speccomp.rules.number_pattern import NumberPattern, PatternError, parse_number_pattern
 
 
 def read_revision(process: Process, text: str) -> Revision | None:
@@ -197,8 +197,8 @@ def number_pattern(facts: Facts) -> Iterator[Finding]:
     """
     process = facts.process
     pattern = process.plant.document_pattern
-    compiled = _compiled(pattern)
-    if pattern and compiled and not compiled.fullmatch(process.number):
+    read = _read(pattern) if pattern else None
+    if isinstance(read, NumberPattern) and not read.fits(process.number):
         yield Finding(
             Severity.ERROR,
             "revision.number-pattern",
@@ -212,10 +212,11 @@ def number_pattern(facts: Facts) -> Iterator[Finding]:
 
 def bad_pattern(facts: Facts) -> Iterator[Finding]:
     """
-    The form of document numbers in the plant file is no regular expression.
+    The form of document numbers in the plant file cannot be read.
 
     Why: a form that cannot be read lets every number through.
-    Source: the syntax is that of Python's `re` module.
+    Source: the signs of POSIX extended regular expressions (IEEE Std 1003.1, from memory); what
+        goes back or looks around is not taken, because it can take years.
     Bad:
         # plant.yaml
         numbering: {documents: "PD-[0-9", revisions: letters}
@@ -223,21 +224,21 @@ def bad_pattern(facts: Facts) -> Iterator[Finding]:
         # plant.yaml
         numbering: {documents: "PD-[0-9]{3}", revisions: letters}
     """
-    process = facts.process
-    pattern = process.plant.document_pattern
-    if _compiled(pattern) is None:
+    plant = facts.process.plant
+    error = _read(plant.document_pattern) if plant.document_pattern else None
+    if isinstance(error, PatternError):
         yield Finding(
             Severity.ERROR,
             "revision.bad-pattern",
-            process.plant.span,
-            f"the form of document numbers, `{pattern}`, is no regular expression",
+            plant.span,
+            f"the form of document numbers, `{plant.document_pattern}`, cannot be read: {error}",
             'write for example `numbering: {documents: "PD-[0-9]{3}", revisions: letters}`',
             subject="numbering",
         )
 
 
-def _compiled(pattern: str) -> re.Pattern[str] | None:
+def _read(pattern: str) -> NumberPattern | PatternError:
     try:
-        return re.compile(pattern)
-    except (re.error, OverflowError, RecursionError):
-        return None
+        return parse_number_pattern(pattern)
+    except PatternError as error:
+        return error

@@ -48,6 +48,37 @@ PAGES: Mapping[str, str] = pages(
             Good:{_NOTE}
                   previous: ../revisions/PD-117/B.yaml
             """,
+        "revision.removal-unexplained": f"""
+            A limit, or one side of it, was removed since the previous revision, and the change
+            note gives no reason for it.
+
+            Why: what was forbidden is now allowed; an approver who does not learn why can only
+                guess whether anyone thought about it.
+            Source: ISO 9001:2015, 8.5.6: the result of the review of a change is kept, with what
+                follows from it.
+            Bad:{_NOTE}
+                  class: control
+                  previous: ../revisions/PD-117/B.yaml
+            Good:{_NOTE}
+                  class: control
+                  previous: ../revisions/PD-117/B.yaml
+                  reasons:
+                    - {{at: mix/room-temperature, why: The mixing room is air-conditioned now.}}
+            """,
+        "revision.statement-unmatched": f"""
+            The change note gives a reason for something that did not change, or calls a
+            replacement like for like that did not happen.
+
+            Why: a statement that fits nothing is mistyped, and the change that it was meant for
+                has none.
+            Source: own rule of the file format.
+            Bad:{_NOTE}
+                  reasons:
+                    - {{at: mix/rom-temperature, why: The mixing room is air-conditioned now.}}
+            Good:{_NOTE}
+                  reasons:
+                    - {{at: mix/room-temperature, why: The mixing room is air-conditioned now.}}
+            """,
         "revision.previous-unread": f"""
             The file of the previous revision is not there or cannot be read.
 
@@ -61,5 +92,5 @@ PAGES: Mapping[str, str] = pages(
             """,
     }
 )
-WARNINGS = frozenset({"revision.previous-unread"})
+WARNINGS = frozenset({"revision.previous-unread", "revision.statement-unmatched"})
 """Those that are warnings; the others are errors."""

@@ -15,6 +15,14 @@ PAGES: Mapping[str, str] = pages(
                 and block
             Good: a file that starts with `process: PD-117`
             """,
+        "schema.unread": """
+            A file has so many faults of form that the rest of them is not told.
+
+            Why: nobody reads a hundred messages; mostly the first one explains the others.
+            Source: own rule of the file format.
+            Bad: a file with hundreds of keys that are not known
+            Good: the same file without them
+            """,
         "schema.unknown-key": """
             A key is not known in its place.
 

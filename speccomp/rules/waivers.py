@@ -36,8 +36,10 @@ def apply_waivers(
         about.extend(faults)
         if waiver.until is None or any(fault.severity is Severity.ERROR for fault in faults):
             continue
+        role = process.plant.roles.get(waiver.role, waiver.role)
+        person = ", ".join(filter(None, (waiver.by, role)))
         for n in covered:
-            reason = f"{waiver.why} ({waiver.by}, until {waiver.until.isoformat()})"
+            reason = f"{waiver.why} ({person}, until {waiver.until.isoformat()})"
             results[n] = replace(results[n], waiver=reason)
     return (*results, *about)
 

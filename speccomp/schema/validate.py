@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from difflib import get_close_matches
+from itertools import islice
 from typing import Any
 
 from jsonschema import ValidationError
@@ -27,6 +28,10 @@ _TRUTH_WORDS = {
 }
 
 
+MAX_FINDINGS = 100
+"""Most faults that are told of one file; nobody reads more."""
+
+
 def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
     """Compare one file with the schema of its kind; every misfit becomes one finding."""
     ratio = check_ratio(tree) if kind is FileKind.PROCESS else None
@@ -46,7 +51,17 @@ def check_schema(tree: Tree, kind: FileKind) -> tuple[Finding, ...]:
         if error.validator != "minProperties" or tuple(error.absolute_path) not in lacking
         for finding in _findings(tree, error)
     )
-    return tuple(dict.fromkeys((*found, *(() if ratio is None else (ratio,)))))
+    first = tuple(dict.fromkeys(islice(found, MAX_FINDINGS + 1)))
+    if len(first) > MAX_FINDINGS:
+        first = (*first[:MAX_FINDINGS], _unread(first[MAX_FINDINGS]))
+    return first if ratio is None else (*first, ratio)
+
+
+def _unread(following: Finding) -> Finding:
+    """Return the finding that stands for all that follow."""
+    message = f"the file has more than {MAX_FINDINGS} faults; those from here on are left out"
+    hint = "correct those above first"
+    return Finding(Severity.ERROR, "schema.unread", following.span, message, hint)
 
 
 def _asker(error: ValidationError) -> str | None:
@@ -72,7 +87,7 @@ def _findings(tree: Tree, error: ValidationError) -> Iterator[Finding]:
             yield _wrong_type(tree, path, error)
         case "minLength" | "minItems" | "minProperties":
             yield _too_little(tree, path, error)
-        case "maxLength" | "maxProperties":
+        case "maxLength" | "maxProperties" | "maxItems":
             yield _too_much(tree, path, error)
         case "minimum" | "maximum" | "exclusiveMinimum":
             yield _out_of_bounds(tree, path, error)
@@ -228,6 +243,8 @@ def _too_much(tree: Tree, path: Path, error: ValidationError) -> Finding:
     most = error.validator_value
     if isinstance(error.instance, str):
         size = f"has {len(error.instance)} characters; the most is {most}"
+    elif isinstance(error.instance, list):
+        size = f"has {_entries(len(error.instance))}; the most is {most}"
     else:
         names = ", ".join(f"`{key}`" for key in _keys(error))
         size = f"has {_entries(len(_keys(error)))}, {names}; the most is {most}"

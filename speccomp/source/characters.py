@@ -103,6 +103,8 @@ def _invalid_byte(data: bytes, offset: int, file: str) -> Finding:
         "the encoding every file must have"
     )
     meant = bytes([byte]).decode("cp1252", errors="ignore")
+    if data.count(0) * 3 > len(data):
+        return refuse("encoding", span, message, f"the file looks like UTF-16; {_SAVE_AS}")
     known = f"0x{byte:02X} is `{meant}` in Windows-1252; " if meant.isprintable() and meant else ""
     return refuse("encoding", span, message, f"{known}{_SAVE_AS}")
 

@@ -172,7 +172,7 @@ def _suggestion(folder: pathlib.Path, name: str) -> str:
 
 def _stem(name: str) -> str:
     """Return a name without the ending that all files share, which makes any two names alike."""
-    folded = name.casefold()
+    folded = name.strip().casefold()
     return folded.removesuffix(".yaml").removesuffix(".yml")
 
 

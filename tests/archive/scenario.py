@@ -6,10 +6,17 @@ from pathlib import Path
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from speccomp.archive.digests import sha512
+from speccomp.archive.digests import Json, canonical_json, sha512
 from speccomp.archive.ledger import Event
 from speccomp.archive.opening import start_archive
-from speccomp.archive.release_record import CONTENT, RELEASE, WITHDRAWAL, ReleaseRecord
+from speccomp.archive.release_record import (
+    CONTENT,
+    RELEASE,
+    SOURCES,
+    WITHDRAWAL,
+    ReleaseRecord,
+    parse_release,
+)
 from speccomp.archive.signatures import write_public_key, write_signature
 from speccomp.archive.statements import NAMESPACES, Record, Signer, Statement
 from speccomp.archive.store import Archive, Change, NewVersion
@@ -17,6 +24,7 @@ from speccomp.archive.store import Archive, Change, NewVersion
 CONTROLLER = "R. Example"
 QUALITY = "Q. Example"
 START = "2026-01-15T09:30:00Z"
+SOURCE = b"process: PD\n"
 
 
 @cache
@@ -73,7 +81,8 @@ class Writer:
 
     def add_statement(self, change: Change, record: Record) -> None:
         statement = record.statement
-        event = Event(statement.action, "", statement.document, statement.revision, "", "", {})
+        subject = (statement.document, statement.revision)
+        event = Event(statement.action, "", *subject, "", "", record.details())
         change.add_statement(event, record)
 
     def release(self, document: str, revision: str, approvals: tuple[Record, ...] = ()) -> None:
@@ -92,15 +101,21 @@ class Writer:
         approvals: tuple[Record, ...] = (),
         extra: dict[str, bytes] | None = None,
     ) -> None:
-        record = release_record(change, document, revision, approvals)
+        previous = self._last_release(document, expected)
+        record = release_record(change, document, revision, approvals, previous)
         files = {
             RELEASE: record.text(),
             CONTENT: content_of(document, revision),
-            "sources/seal.yaml": b"process: PD\n",
+            f"{SOURCES}seal.yaml": SOURCE,
             **(extra or {}),
         }
-        event = Event("release", "", document, revision, "", "", {"title": record.title})
+        event = Event("release", "", document, revision, "", "", record.details())
         change.add_version(event, document, NewVersion(files, RELEASE, expected, record.reason))
+
+    def _last_release(self, document: str, version: int) -> str:
+        if not version:
+            return ""
+        return parse_release(self.archive.read(document, version, RELEASE)).revision
 
     def withdraw(self, document: str, revision: str) -> None:
         statement = replace(
@@ -115,24 +130,48 @@ class Writer:
                 name: path.read_bytes()
                 for name, path in self.archive.files(document, inventory.head).items()
             }
-            files[WITHDRAWAL] = sign(statement).text()
-            event = Event("withdraw", "", document, revision, "", "", {})
+            record = sign(statement)
+            files[WITHDRAWAL] = record.text()
+            event = Event("withdraw", "", document, revision, "", "", record.details())
             version = NewVersion(files, WITHDRAWAL, inventory.head, statement.meaning)
             change.add_version(event, document, version)
 
 
 def content_of(document: str, revision: str) -> bytes:
-    return f'{{"document":"{document}","revision":"{revision}"}}'.encode()
+    """Return a content of which the plant wants signatures, but no role has to approve."""
+    release = {"signatures": "required", "approvers": [approver(signer())]}
+    return canonical_json(
+        {
+            "document": document,
+            "revision": revision,
+            "files": [{"kind": "definition", "path": "seal.yaml", "sha512": sha512(SOURCE)}],
+            "meaning": {"plant": {"approvals": [], "release": release}},
+        }
+    )
+
+
+def approver(signer: Signer) -> dict[str, Json]:
+    return {
+        "name": signer.name,
+        "role": signer.role,
+        "key": signer.public_key,
+        "valid_from": None,
+        "valid_to": None,
+    }
 
 
 def release_record(
-    change: Change, document: str, revision: str, approvals: tuple[Record, ...]
+    change: Change,
+    document: str,
+    revision: str,
+    approvals: tuple[Record, ...],
+    previous: str = "",
 ) -> ReleaseRecord:
     return ReleaseRecord(
         document=document,
         title="Seal the end",
         revision=revision,
-        previous="",
+        previous=previous,
         content_sha512=sha512(content_of(document, revision)),
         effective_from="2026-02-01",
         effective_at="2026-01-31T23:00:00Z",
@@ -144,7 +183,7 @@ def release_record(
         lots="finish_on_old",
         review_due="",
         review_every="",
-        signatures="required" if approvals else "unsigned",
+        signatures="required",
         approvers=(signer(),),
         approvals=approvals,
         uses=(),

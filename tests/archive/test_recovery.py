@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from speccomp.archive import transaction
+from speccomp.archive import ledger, transaction
 from speccomp.archive.errors import ArchiveDamaged
 from speccomp.archive.journal import JOURNAL, has_journal
 from speccomp.archive.layout import ENTRIES, HEAD, SET_ASIDE, STAGING
@@ -183,6 +183,18 @@ def test_readers_do_not_see_an_entry_that_is_being_appended(writer: Writer) -> N
     with pytest.raises(ArchiveDamaged, match="does not end with a whole line"):
         writer.release("PD-1", "A")
     assert {f.rule for f in verify_archive(writer.root)} == {"archive.ledger-cut"}
+
+
+def test_payloads_are_found_wherever_the_ledger_tells_of_them(
+    monkeypatch: pytest.MonkeyPatch, writer: Writer
+) -> None:
+    for revision in "ABC":
+        writer.release("PD-1", revision)
+    wanted = {entry.event.payload_sha256 for entry in writer.archive.entries()}
+    for size in (1, 7, 64, 1000, 1 << 16):
+        monkeypatch.setattr(ledger, "_BLOCK", size)
+        assert ledger.find_payloads(writer.root, {*wanted, "0" * 64}) == wanted
+    assert ledger.find_payloads(writer.root, ()) == frozenset()
 
 
 def test_readers_refuse_a_ledger_that_is_not_chained(writer: Writer) -> None:

@@ -2,16 +2,19 @@
 
 import os
 import shutil
+import threading
+import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
-from speccomp.archive.layout import ENTRIES, HEAD
+from speccomp.archive.layout import ENTRIES, HEAD, LOCK, STAGING
 from speccomp.archive.ledger import Event, entry_line, head_text, parse_line
 from speccomp.archive.store import object_place
-from speccomp.archive.verify import verify_archive
+from speccomp.archive.verify import verify_archive, verify_settled
 from tests.archive.scenario import CONTROLLER, Writer, approval, content_of, sign
 
 SHARDS = 4
@@ -119,6 +122,32 @@ def test_a_file_exchanged_for_a_link_is_reported(copy: Path, tmp_path: Path) -> 
     assert "not-a-file" in rules(copy)
 
 
+def test_what_somebody_is_writing_is_not_held_against_the_archive(copy: Path) -> None:
+    lock, taken = FileLock(copy / LOCK), threading.Event()
+
+    def write() -> None:
+        with lock:
+            (copy / STAGING).mkdir()
+            taken.set()
+            time.sleep(0.3)
+            (copy / STAGING).rmdir()
+
+    writing = threading.Thread(target=write)
+    writing.start()
+    taken.wait()
+    assert rules(copy) == {"interrupted"}
+    assert verify_settled(copy) == ()
+    writing.join()
+
+
+def test_a_lock_that_holds_something_is_reported_and_left(copy: Path) -> None:
+    (copy / LOCK).write_bytes(b"x")
+    assert [finding.span.file for finding in verify_settled(copy)] == [LOCK]
+    (copy / LOCK).unlink()
+    assert [finding.span.file for finding in verify_settled(copy)] == [LOCK]
+    assert not (copy / LOCK).exists()
+
+
 def lines_of(root: Path) -> list[bytes]:
     return (root / ENTRIES).read_bytes().splitlines()
 
@@ -209,7 +238,7 @@ def test_a_statement_whose_signature_does_not_fit_is_reported(tmp_path: Path) ->
     other = sign(approval("PD-1", "A", content_of("PD-1", "A")))
     with writer.archive.change(CONTROLLER, writer.time) as change:
         writer.add_statement(change, replace(right, signature=other.signature))
-    assert rules(tmp_path / "archive") == {"signature"}
+    assert rules(tmp_path / "archive") == {"statement"}
 
 
 def test_verifying_one_document_finds_what_is_wrong_with_it(copy: Path) -> None:

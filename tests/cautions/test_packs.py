@@ -8,11 +8,13 @@ import pytest
 from speccomp.cautions.hazard_data import known_contents, statements
 from speccomp.cautions.words import find_phrase
 from speccomp.findings import Finding
+from speccomp.model.gear import left_out
 from speccomp.model.packs import Printed, Stands, Topic
 from speccomp.model.resolve_packs import built_in_topics, resolve_packs
 from speccomp.model.shared import Signal
 from speccomp.pipeline import check_file
 from speccomp.rules.caution_texts import WORD_OF_PEOPLE, WORDS_OF_DEATH
+from speccomp.rules.words import VERBS
 from speccomp.schema import FileKind, check_schema
 from speccomp.source.yaml_tree import Tree, parse_tree
 from tests.cautions.compile_packs import COMPILED, PACKS, compiled
@@ -80,15 +82,50 @@ def test_a_text_is_short_and_whole(topic: Topic) -> None:
     assert len(topic.title) <= 45
 
 
-CHEMISTRY = ["exotherm*", "respirable", "sensitis*", "corrosive to", "lfl", "orthophosphoric"]
+# Words that a new operator without chemistry does not know, and that therefore stand in no text.
+JARGON = (
+    *("exotherm*", "respirable", "sensitis*", "corrosive", "caustic", "oxidi*", "polymer*"),
+    *("hydrogen", "fluoride", "carbonate", "phosphate", "amine*", "hydroxide", "catalyst*"),
+    *("react", "reacts", "reaction", "neutrali*", "viscosity", "flash point", "lower flammable"),
+    *("inhal*", "ingest*", "dermal", "exposure", "hazardous", "toxic", "pictogram", "statement"),
+    *("setpoint", "breakthrough", "residual current", "hydraulic", "dielectric", "bonding"),
+    *("binder", "filler", "solvent", "precipitat*", "agglomerat*", "segregat*", "anneal*"),
+)
+# Such words that stand only beside their meaning.
+EXPLAINED = {
+    "alkaline": "as drain cleaner does",
+    "chromate": "which starts allergies",
+    "ammonia": "gas",
+    "formaldehyde": "a gas that bites",
+    "isocyanate": "asthma",
+    "HEPA": "marked",
+}
+LONGEST_WORD = 12
+LONG_WORDS = {"formaldehyde", "clean-shaven", "temperatures", "close-fitting"}
+"""Longer words that everybody knows or that stand on a label."""
 
 
 @pytest.mark.parametrize("topic", TOPICS.values(), ids=lambda topic: topic.id)
 def test_a_text_is_for_a_reader_who_is_no_chemist(topic: Topic) -> None:
     text = f"{topic.hazard} {topic.consequence} {topic.avoid}"
-    assert [word for word in CHEMISTRY if find_phrase(word, text)] == []
-    # A formula or an abbreviation of the law has no place in a sentence.
+    assert [word for word in JARGON if find_phrase(word, text)] == []
+    for word, meaning in EXPLAINED.items():
+        assert find_phrase(word, text) is None or meaning in text
+    # A code, a formula or an abbreviation of the law has no place in a sentence.
+    assert not re.search(r"\b(?:EU)?[HP]\d{3}", text)
     assert not re.search(r"\b[A-Z]{3,}\b", text.replace("HEPA", ""))
+    longer = {word for word in words(text) if len(word) >= LONGEST_WORD}
+    assert longer <= LONG_WORDS, longer - LONG_WORDS
+
+
+@pytest.mark.parametrize("topic", TOPICS.values(), ids=lambda topic: topic.id)
+def test_a_text_says_what_to_do(topic: Topic) -> None:
+    first = topic.avoid.split(" ")[0].rstrip(",").lower()
+    assert first in AVOIDANCE or first in VERBS, first
+
+
+AVOIDANCE = {"never", "air-dry", "dam", "let"}
+"""Openings of an order beside the verbs of the wording rules."""
 
 
 @pytest.mark.parametrize("topic", TOPICS.values(), ids=lambda topic: topic.id)
@@ -220,6 +257,7 @@ LOOSER = [
     ("if_missing: listed", "only be listed"),
     ("printed: first aid", "does not print"),
     ("answered_by: [{check: true}]", "something else"),
+    ("gear: [Overall]", "leaves out Close-fitting sleeves and Safety glasses"),
 ]
 
 
@@ -232,6 +270,32 @@ def test_a_plant_cannot_loosen_a_topic(line: str, said: str) -> None:
     assert (kept.signal, kept.stands, kept.required) == (base.signal, base.stands, base.required)
     assert (kept.printed, kept.answers) == (base.printed, base.answers)
     assert kept.situations == base.situations
+    assert set(kept.gear) >= set(base.gear)
+
+
+def test_a_plant_names_better_gear_of_the_same_kind() -> None:
+    topics, found = read(
+        own("- topic: acid-into-water", "  gear: ['Full face shield, EN 166', Overall]")
+    )
+    assert found == []
+    assert topics["acid-into-water"].gear == ("Full face shield, EN 166", "Overall")
+
+
+KINDS = [
+    ("Goggles, EN 166 mark 5 or ANSI/ISEA Z87.1 mark D4", "Goggles, EN 166 mark 3", True),
+    ("Goggles, EN 166 mark 3", "Safety glasses, EN 166", False),
+    ("Nitrile gloves 0.4 mm, EN ISO 374-1 type A", "Butyl gloves 0.7 mm", True),
+    ("Heat gloves, EN 407", "Nitrile gloves 0.4 mm", False),
+    ("Heat gloves, EN 407", "Gloves against heat, EN 407 level 3", True),
+    ("Cut-resistant gloves, EN 388", "Heat gloves, EN 407", False),
+    ("Filtering half mask, EN 149 FFP2", "Half mask EN 140 with P3 filter EN 143", True),
+    ("Apron", "Rubber apron, long", True),
+]
+
+
+@pytest.mark.parametrize(("asked", "worn", "same"), KINDS)
+def test_gear_is_compared_by_its_kind(asked: str, worn: str, same: bool) -> None:
+    assert (left_out([asked], [worn]) == ()) is same
 
 
 def test_two_packs_tighten_one_after_the_other() -> None:

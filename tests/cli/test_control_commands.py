@@ -61,24 +61,37 @@ def test_the_life_of_a_document(works: Works, tmp_path: Path) -> None:
     rows = json.loads(run(works, "register", "--format", "json", *at).output)
     assert rows[0]["in_force"] == "A"
     table = run(works, "register", "--format", "csv", *at).output.splitlines()
-    assert table[0] == "Number,Title,In force,Status,Since,Released,Pending,Review due"
+    assert table[0] == "Number,Title,In force,Status,Since,Released,Approvals,Pending,Review due"
     card = works.project / "powder.yaml"
     used = run(works, "register", "--used", "powder.yaml", "--now", str(card), *at)
     assert "as it is now" in used.output
+    used = run(works, "register", "--used", "oven", "--format", "json", *at)
+    assert json.loads(used.output) == [
+        {"number": "PD-100", "revision": "A", "status": "in force", "kind": "equipment",
+         "what": "oven"}
+    ]  # fmt: skip
+    used = run(works, "register", "--used", "powder", "--format", "csv", *at)
+    assert used.output == (
+        "Number,Revision,Status,Kind,What\nPD-100,A,in force,material,powder.yaml\n"
+    )
+    assert "uses `spoon`" in run(works, "register", "--used", "spoon", *at).output
 
     judged = run(works, "verify", "--code", f"PD-100 A {digest}", *at)
     assert (judged.exit_code, judged.output) == (
         0,
-        "current: PD-100 revision A is in force since 2026-03-03\n",
+        "current: PD-100 revision A is in force since 2026-03-03; its approvals are unsigned\n",
     )
     assert run(works, "verify", "--code", "PD-100 B 000000000000", *at).exit_code == 1
 
     whole = run(works, "verify")
     assert whole.exit_code == 0
     assert whole.output.startswith("all is well; 3 entries, head ")
-    head = whole.output.split()[-1]
+    assert "1 of 1 releases rest on unsigned approvals" in whole.output
+    head = whole.output.splitlines()[0].split()[-1]
     assert run(works, "verify", "--head", head).exit_code == 0
-    assert run(works, "verify", "--head", "0" * 64).exit_code == 1
+    older = run(works, "verify", "--head", "0" * 64)
+    assert older.exit_code == 1
+    assert "archive.head-missing: the ledger holds no entry with the digest 000" in older.output
     assert run(works, "verify", "--rebuild", "PD-100/A").output == (
         "PD-100 A: every file comes out with the same bytes\n"
     )
@@ -107,7 +120,8 @@ def test_a_site_keeps_what_others_put_there(works: Works, tmp_path: Path) -> Non
     earlier = run(works, "register", "--site", str(site), "--at", "2026-03-01T00:00:00Z")
     assert earlier.exit_code == 0, earlier.output
     left = {path for path in site.rglob("*") if path.is_file()}
-    assert left == {site / "index.html", site / "logo.svg"}
+    pages = {"index.html", "periods.html", "uses.html", "style.css"}
+    assert left == {site / "logo.svg", *(site / name for name in pages)}
 
 
 def test_a_refusal_says_every_reason(works: Works) -> None:

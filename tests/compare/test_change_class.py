@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from speccomp.compare import compare as compare_module
-from speccomp.compare.change_class import check_change_class
+from speccomp.compare.change_class import check_change_class, check_change_note
 from speccomp.compare.previous import check_previous
 from speccomp.compare.significance import CLASSES, Significance
 from speccomp.findings import Finding, Severity
-from tests.compare.project import DEFINITION, FILES, compared, resolved, write_files
+from tests.compare.project import DEFINITION, FILES, Edit, compared, resolved, write_files
 
 D = "definition.yaml"
 CURE = (D, "          at: 82 ± 5 degC", "          at: 95 ± 5 degC")
@@ -142,3 +142,66 @@ def test_nothing_is_read_without_a_previous_file(tmp_path: Path) -> None:
     write_files(tmp_path)
     process, sources = resolved(tmp_path)
     assert list(check_previous(sources, process)) == []
+
+
+KEEP = "limits: {amount: at least 30 g}"
+MORE = "limits: {amount: at least 30 g, part temperature: at most 65 degC}"
+
+
+def note(more: str) -> Edit:
+    return (D, "class: editorial}", f"class: safety, {more}}}")
+
+
+def test_a_reason_is_shown_with_the_change_it_is_for(tmp_path: Path) -> None:
+    for at in ("keep/part-temperature", "keep"):
+        reasons = note(f"reasons: [{{at: {at}, why: The shelf is cool now.}}]")
+        there = compared(tmp_path / at, (D, MORE, KEEP), reasons, before=[(D, KEEP, MORE)])
+        assert list(check_change_note(there)) == []
+        removed = next(change for change in there.changes if change.kind == "limit-removed")
+        assert removed.note == "reason given: The shelf is cool now."
+
+
+def test_a_side_or_a_segment_that_is_removed_needs_a_reason_too(tmp_path: Path) -> None:
+    side = (D, "speed: 60 ± 10 rpm", "speed: at most 70 rpm")
+    segment = (D, "      - hold: {at: 150 ± 5 degC, for: 2 to 3 h}\n", "")
+    found = list(check_change_note(compared(tmp_path, note("previous: x"), side, segment)))
+    assert [finding.rule for finding in found] == ["revision.removal-unexplained"] * 2
+    assert {finding.hint.split(",")[0] for finding in found} == {
+        "add `{at: mix/speed",
+        "add `{at: cure/hold-3",
+    }
+    assert all(finding.related[0].span.file == D for finding in found)
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ("reasons: [{at: mix, why: x}]", "a reason for `mix`, where nothing changed"),
+        (
+            "like_for_like: [{equipment: oven-2, replaces: oven, why: x}]",
+            "the statement that `oven-2` replaces `oven`, which no change shows",
+        ),
+    ],
+)
+def test_a_statement_that_fits_nothing_is_a_warning(more: str, words: str, tmp_path: Path) -> None:
+    (finding,) = check_change_note(compared(tmp_path, note(more)))
+    assert (finding.severity, finding.rule) == (Severity.WARNING, "revision.statement-unmatched")
+    assert finding.message == f"the change note gives {words}"
+
+
+def test_a_gauge_and_a_tag_may_be_stated_to_be_alike(tmp_path: Path) -> None:
+    gauges = note("like_for_like: [{equipment: micrometer, replaces: caliper, why: x}]")
+    there = compared(tmp_path / "1", gauges, (D, "gauge: caliper", "gauge: micrometer"))
+    (change,) = [change for change in there.changes if change.kind == "gauge-replaced"]
+    assert change.note.startswith("the change note calls it like for like, but these differ: range")
+    tag = note("like_for_like: [{equipment: oven, replaces: oven, why: Same model}]")
+    there = compared(tmp_path / "2", tag, ("plant.yaml", "tag: OV-1", "tag: OV-7"))
+    (change,) = [change for change in there.changes if change.kind == "equipment-replaced"]
+    assert (change.rule, change.note) == ("like-for-like", "like for like: Same model")
+    assert list(check_change_note(there)) == []
+
+
+def test_the_finding_stands_at_the_class(tmp_path: Path) -> None:
+    (finding,) = said(tmp_path, "editorial", CURE)
+    line = (tmp_path / "after" / D).read_text("utf-8").splitlines()[finding.span.line - 1]
+    assert line[finding.span.column - 1 : finding.span.end_column - 1] == "editorial"

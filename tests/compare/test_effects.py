@@ -14,7 +14,7 @@ FILL_VOLUME = (D, "thickest_section: 8 mm}", "thickest_section: 8 mm, fill_volum
 
 def numbers(there: Comparison) -> dict[str, tuple[str, str]]:
     units = there.after.plant.units
-    found = derived_changes(derive(there.before), derive(there.after), units)
+    found = derived_changes(derive(there.before), derive(there.after), units, there.renamed)
     return {change.name: (change.before, change.after) for change in found}
 
 
@@ -33,7 +33,7 @@ def test_the_boiling_point_follows_from_the_elevation(tmp_path: Path) -> None:
 def test_the_cure_duration_follows_from_the_hold(tmp_path: Path) -> None:
     there = compared(tmp_path, (D, "for: 2 to 3 h}", "for: 3 to 4 h}"))
     units = there.after.plant.units
-    found = derived_changes(derive(there.before), derive(there.after), units)
+    found = derived_changes(derive(there.before), derive(there.after), units, there.renamed)
     nominal = next(change for change in found if change.name == "curing.cure.nominal")
     assert (nominal.before, nominal.after) == ("8.000\u00a0h", "9.000\u00a0h")
     assert str(nominal.per_cent) == "12.5"

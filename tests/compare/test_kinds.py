@@ -115,6 +115,10 @@ CASES: dict[str, tuple[list[Edit], list[Expected]]] = {
         [(D, "covered: false", "covered: true")],
         [("fill", "step-setting", "special-process")],
     ),
+    "label of a container": (
+        [(D, "covered: false", "covered: false\n    containers: [{name: cup, label: Paste}]")],
+        [("fill", "step-setting", "caution")],
+    ),
     "operation": (
         [(D, "  - id: sweep\n    operation: clean", "  - id: sweep\n    operation: inspect")],
         [
@@ -384,6 +388,10 @@ CASES: dict[str, tuple[list[Edit], list[Expected]]] = {
         [("plant", "plant-replaced", "site")],
     ),
     "elevation": ([(P, "240 m", "1240 m")], [("plant", "value-changed", "climate")]),
+    "way to the eye rinse": (
+        [(P, "elevation: 240 m", "elevation: 240 m\nemergency: {eye_rinse: 8 s}")],
+        [("plant", "plant-data", "plant-policy")],
+    ),
     "approvals": (
         [(P, "approvals: [quality-engineer]", "approvals: [shift-lead]")],
         [("plant", "plant-data", "plant-policy")],

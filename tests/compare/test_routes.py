@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from speccomp.compare.alignment import align_sequence, dice, moved_items
 from speccomp.compare.change import Change
+from speccomp.compare.outline import both_sides
 from speccomp.compare.significance import Significance
 from tests.compare.project import DEFINITION, Edit, compared, only
 
@@ -80,7 +81,7 @@ def test_a_step_added_shows_all_it_holds(tmp_path: Path) -> None:
     rest = "  - {id: wait, operation: rest, do: Wait., limits: {rest time: 5 to 6 min}}\n"
     change = only(compared(tmp_path, (D, FILL, rest + FILL)))
     assert (change.kind, change.rule, change.before) == ("step-added", "order-of-work", None)
-    text = "\n".join(change.after) if isinstance(change.after, tuple) else ""
+    text = "\n".join(both_sides(change.before, change.after)[1])
     assert "5 to 6 min" in text
     assert "Wait." in text
 

@@ -136,7 +136,7 @@ def test_effects_name_numbers_rows_documents_and_other_definitions(
 ) -> None:
     assert any(row[4] == "curing.dry-and-cure.nominal" for row in report.numbers.rows)
     rows = {(row[1], row[2]) for row in report.rows.rows}
-    assert ("Dry and cure", "hold 2, time") in rows
+    assert ("Dry and cure", "segment 2, hold time") in rows
     assert [row[0] for row in report.documents.rows] == [
         "Work instruction",
         "Control plan",
@@ -168,12 +168,84 @@ def test_the_page_marks_by_more_than_colour(report: ComparisonReport) -> None:
 
 
 def test_text_and_json_hold_every_change(compared: Compared) -> None:
-    text = render_comparison_text(compared.report)
+    text = " ".join(render_comparison_text(compared.report).split())
     for change in compared.comparison.changes:
         assert f"{change.title}: {change.words}" in text
     effects = compared.effects
     data = render_comparison_json(compared.comparison, effects.numbers, effects.shared)
     assert data.count('"kind":') == len(compared.comparison.changes)
+
+
+def test_text_fits_a_terminal_and_names_what_is_unchanged(report: ComparisonReport) -> None:
+    lines = render_comparison_text(report).splitlines()
+    assert max(map(len, lines)) <= 100
+    assert "Step: Pack" in " ".join(lines).split("== Unchanged")[1]
+
+
+def test_ids_are_printed_as_the_plant_calls_them(pair: tuple[Checked, Checked]) -> None:
+    first = checked("revisions/PD-117/A.yaml")
+    before = checked("revisions/PD-117/B.yaml")
+    changes = [
+        change
+        for group in compare_checked(first, before, ("a", "b")).report.groups
+        for change in group.changes
+    ]
+    said = {
+        change.title: tuple(texts(line) for line in (*change.before, *change.after))
+        for change in changes
+    }
+    assert said["Level the bead: fill level, gauge"] == (
+        "Caliper, 150 mm (LG-02)",
+        "Dial depth gauge, 25 mm (LG-07)",
+    )
+    assert said["Level the bead: fill level, frequency"] == ("each part", "each batch")
+    assert said["Fill the cold end, operation"] == ("apply", "dispense")
+    step = said["Let the mix settle"]
+    assert "– Leave the holder standing." in step
+    (limit,) = [line for line in step if line.startswith("limit rest time: 1 to 2 min; ")]
+    assert "gauge: Bench timer (TI-03)" in limit
+    picture = said["Fill the cold end, images/fill-level.svg"]
+    assert any(re.fullmatch("SHA-512: [0-9a-f]{16}…", line) for line in picture)
+
+
+def test_a_removed_segment_shifts_no_row_and_no_number() -> None:
+    # Ramp 3 and hold 4 of revision A are gone; its ramp 5 and hold 6 are ramp 3 and hold 4 of B.
+    first, second = (checked(f"revisions/PD-117/{name}.yaml") for name in "AB")
+    report = compare_checked(first, second, ("a", "b")).report
+    gone = [(row[2], " ".join(row[3].split())) for row in report.rows.rows if row[0] == "gone"]
+    assert ("hold 4, temperature", "110 ± 5 °C") in gone
+    assert not any("150 ± 5" in requirement for _, requirement in gone)
+    assert not any("highest possible" in row[0] for row in report.numbers.rows)
+    gauges = [row for row in report.numbers.rows if row[4] == "gauges.level.fill-level.uncertainty"]
+    assert gauges, "level was level-bead: the two are compared with each other"
+
+
+def test_a_moved_or_renamed_limit_is_not_gone() -> None:
+    first, second = (checked(f"revisions/PD-120/{name}.yaml") for name in ("initial", "A"))
+    report = compare_checked(first, second, ("a", "b")).report
+    gone = {row[2] for row in report.rows.rows if row[0] == "gone"}
+    assert "table time" not in gone
+    assert "parts per mix" not in gone
+    assert "last wipe" in gone
+
+
+def test_a_weighing_table_is_one_line(report: ComparisonReport) -> None:
+    rows = [row for row in report.numbers.rows if "readings in the weighing table" in row[0]]
+    assert [row[0].split(", ")[1] for row in rows] == [
+        "first of 21 readings in the weighing table",
+        "first of 20 readings in the weighing table",
+        "first of 20 readings in the weighing table",
+    ]
+    assert all(" to " in row[3] for row in rows)
+    assert not any("`" in cell for row in report.numbers.rows for cell in row)
+
+
+def test_a_number_is_marked_as_a_whole() -> None:
+    left, right = mark_lines(["75.0 ± 1.5 g"], ["78.0 ± 1.5 g"])
+    assert [(p.text, p.mark) for p in left[0]] == [("75.0", "removed"), (" ± 1.5 g", "")]
+    assert [(p.text, p.mark) for p in right[0]] == [("78.0", "inserted"), (" ± 1.5 g", "")]
+    left, _ = mark_lines(["at most 26 °C and more"], ["no less 26 °C and more"])
+    assert left[0][0].text == "at most"
 
 
 def test_two_runs_give_the_same_bytes(pair: tuple[Checked, Checked]) -> None:

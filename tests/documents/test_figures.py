@@ -122,7 +122,9 @@ def test_every_kind_of_figure_is_in_the_demo() -> None:
         for figure in figures_of(checked.process, checked.derived):
             kinds.add(figure.kind)
             words += " ".join(texts(figure))
-    assert kinds == {"batch", "window", "clock", "cure", "check", "samples"}
+    assert kinds == {
+        *("mixes", "batch", "window", "use", "clock", "life", "cure", "check", "samples")
+    }
     for sentence in (
         "n = 5, c = 0 finds a lot that is 45.1\u00a0% bad with 95\u00a0% confidence",
         "Plan: lot ",
@@ -299,8 +301,8 @@ def test_a_clock_of_many_mixes_shows_the_first_and_the_last(tmp_path: Path) -> N
 
 def test_the_form_of_the_pot_life_is_named(tmp_path: Path) -> None:
     card = "# powder.yaml\npot_life: {time: 60 min, at: 23 degC, activation_energy: 50 kJ/mol}\n"
-    assert "by the Q10 form" in of_kind(numbers(tmp_path / "q", BATCH), "clock")[0].sentences[0]
-    arrhenius = of_kind(numbers(tmp_path / "a", BATCH + card), "clock")[0].sentences[0]
+    assert "by the Q10 form" in of_kind(numbers(tmp_path / "q", BATCH), "life")[0].sentences[0]
+    arrhenius = of_kind(numbers(tmp_path / "a", BATCH + card), "life")[0].sentences[0]
     assert "by the Arrhenius form" in arrhenius
 
 

@@ -188,3 +188,33 @@ def test_what_is_written_on_a_container_is_printed(tmp_path: Path) -> None:
         "Batch record on vat, all shift: “Silicate. Burns skin and eyes.”",
         "Use up what is in cup yourself in this shift.",
     )
+
+
+def test_the_coverage_says_that_nothing_is_open_and_explains_its_words(tmp_path: Path) -> None:
+    view = coverage(tmp_path)
+    counts = dict(view.counts.rows)
+    assert [counts[word] for word in ("missing", "too late", "too weak")] == ["0", "0", "0"]
+    explained = {row[0] for row in view.signal_words.rows}
+    assert {row.word for group in view.groups for row in group.rows} <= explained
+
+
+def test_what_is_inferred_is_marked_wherever_it_stands(tmp_path: Path) -> None:
+    text = "# liquid.yaml\ncomposition: [{substance: phosphoric-acid, fraction: 30 %}]\n"
+    path = write_project(tmp_path, text)
+    card = tmp_path / "liquid.yaml"
+    kept = [s for s in card.read_text(encoding="utf-8").splitlines() if not s.startswith("hazards")]
+    card.write_text("\n".join(kept) + "\n", encoding="utf-8")
+    checked = check_file(path, TODAY, tmp_path)
+    assert paste_cautions(path, checked)
+    checked = check_file(path, TODAY, tmp_path)
+    assert checked.process is not None
+    view = build_work_instruction(checked.process, checked.findings)
+    shown = caution_coverage_of(checked)
+    rows = [
+        *(row for table in (view.hazards, view.first_aid, view.spills) for row in table.rows),
+        *shown.materials.rows,
+        *(row.facts for group in shown.groups for row in group.rows),
+    ]
+    about = [" ".join(row) for row in rows if "H314" in " ".join(row)]
+    assert len(about) > 5
+    assert [text for text in about if "inferred" not in text.lower()] == []

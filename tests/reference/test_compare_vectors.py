@@ -6,13 +6,17 @@ Each vector names the rule it follows. Conversions were computed by hand: 1 K is
 says `requalification needed`; where it calls it major alone, `control changed` or weightier.
 """
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from speccomp.compare.change import Change, mirrored
+from speccomp.compare.change_class import check_change_note
 from speccomp.compare.compare import compare
 from speccomp.compare.significance import Significance
+from speccomp.findings import Severity
+from speccomp.pipeline import check_file
 from tests.compare.project import DEFINITION, Edit, compared, only
 
 D, P = "definition.yaml", "plant.yaml"
@@ -75,12 +79,19 @@ def test_a_dwell_in_another_unit(tmp_path: Path) -> None:
     assert (change.kind, change.significance) == ("restated", Significance.DOCUMENT)
 
 
-def test_a_limit_taken_away(tmp_path: Path) -> None:
-    # EIA-649: what touches performance or safety is major; the class is our own reading of it.
+def test_a_limit_taken_away_without_a_reason(tmp_path: Path) -> None:
+    # EIA-649: what touches performance or safety is major; ISO 9001:2015, 8.5.6: the result of
+    # the review of a change is kept. The classes are our own reading of them.
     keep = "limits: {amount: at least 30 g, part temperature: at most 65 degC}"
-    change = only(compared(tmp_path, (D, keep, BENCH), before=[(D, BENCH, keep)]))
+    there = compared(tmp_path, (D, keep, BENCH), before=[(D, BENCH, keep)])
+    change = only(there)
     assert change.kind == "limit-removed"
     assert change.significance.rank <= Significance.CONTROL.rank
+    found = [finding for finding in check_change_note(there) if "removal" in finding.rule]
+    assert [(finding.rule, finding.severity) for finding in found] == [
+        ("revision.removal-unexplained", Severity.ERROR)
+    ]
+    assert "keep/part-temperature" in found[0].hint
 
 
 @pytest.mark.parametrize(
@@ -174,12 +185,20 @@ def test_a_sample_of_five_per_lot_made_three(tmp_path: Path) -> None:
     assert (change.kind, change.significance) == ("sample-smaller", Significance.CONTROL)
 
 
-def test_an_inspection_removed(tmp_path: Path) -> None:
-    # IATF 16949:2016, 8.5.1.1: a control plan is updated when inspection changes.
+def test_an_inspection_removed_that_something_still_cites(tmp_path: Path) -> None:
+    # IATF 16949:2016, 8.5.1.1: a control plan is updated when inspection changes; 9.1.1.1: what
+    # refers to a control agrees with it. What cites a check here is a waiver.
     row = "      - {what: rim, accept: Clean, method: At arm's length}\n"
-    change = only(compared(tmp_path, (D, row, "")))
+    waiver = ("  - finding: wording.vague\n    at: look\n", "    at: look/rim\n")
+    cited = (D, waiver[0], waiver[0].splitlines()[0] + "\n" + waiver[1])
+    there = compared(tmp_path, (D, row, ""), before=[cited])
+    change = only(there)
     assert change.kind == "limit-removed"
     assert change.significance.rank <= Significance.CONTROL.rank
+    rules = {finding.rule for finding in check_change_note(there)}
+    assert "revision.removal-unexplained" in rules
+    after = check_file(tmp_path / "after" / D, date(2026, 3, 2), tmp_path / "after")
+    assert "waiver.pointless" in {finding.rule for finding in after.findings}
 
 
 @pytest.mark.parametrize(
@@ -208,10 +227,46 @@ def test_a_newer_edition_of_a_standard(tmp_path: Path) -> None:
     assert (change.kind, change.significance) == ("reference-edition", Significance.CONTROL)
 
 
+OVENS = (D, "with: [oven]", "with: [oven-2]")
+ALIKE = (
+    P,
+    "    non_uniformity: 4 K\n    control_tolerance: 2 K\n    sensor_error: 1 K\n",
+    "    ramp: at most 3 K/min\n    non_uniformity: 2 K\n    control_tolerance: 1 K\n"
+    "    sensor_error: 0.5 K\n",
+)
+STATED = (
+    D,
+    "class: editorial}",
+    "class: control, like_for_like: [{equipment: oven-2, replaces: oven, why: Same model}]}",
+)
+
+
 def test_another_oven(tmp_path: Path) -> None:
     # World Health Organization, GMP training modules: equipment is a reason to qualify again.
-    change = only(compared(tmp_path, (D, "with: [oven]", "with: [oven-2]")))
+    change = only(compared(tmp_path, OVENS))
     assert (change.kind, change.rule) == ("equipment-replaced", "equipment-of-special-process")
+    assert change.significance is Significance.REQUALIFICATION
+
+
+def test_another_oven_that_is_stated_to_be_alike(tmp_path: Path) -> None:
+    # World Health Organization, GMP training modules: equipment other than like for like is a
+    # reason to validate again; the same piece in place of another is qualified by itself.
+    there = compared(tmp_path, OVENS, STATED, before=[ALIKE])
+    change = next(change for change in there.changes if change.kind == "equipment-replaced")
+    assert (change.rules, change.significance) == (("like-for-like",), Significance.CONTROL)
+    assert change.note == "like for like: Same model"
+    assert list(check_change_note(there)) == []
+
+
+def test_another_oven_that_is_stated_to_be_alike_and_is_not(tmp_path: Path) -> None:
+    there = compared(tmp_path, OVENS, STATED)
+    change = next(change for change in there.changes if change.kind == "equipment-replaced")
+    assert change.rule == "equipment-of-special-process"
+    assert change.note == (
+        "the change note calls it like for like, but these differ: ramp, non uniformity, "
+        "control tolerance, sensor error"
+    )
+    assert "revision.class-contradicts" in {f.rule for f in check_change_note(there)}
 
 
 def test_another_site(tmp_path: Path) -> None:

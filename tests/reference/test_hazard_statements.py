@@ -182,7 +182,7 @@ def test_dilute_acid_without_ph_is_flagged() -> None:
     assert any("pH" in note for note in classify([part]).assumptions)
 
 
-# Source: CLP Annex VI index 011-002-00-6; the limits were read in their form before CLP.
+# Source: CLP Annex VI index 011-002-00-6: 5, 2 and 0.5 % (read as quoted, and before CLP).
 SODIUM_HYDROXIDE = [(5, "H314"), (2, "H314"), (1, "H315 H319"), (0.5, "H315 H319"), (0.4, "")]
 
 
@@ -237,7 +237,8 @@ def test_epoxy_resin() -> None:
 
 
 def test_mdi() -> None:
-    # Source: CLP Annex VI index 615-005-00-9: H334 from 0.1 %, irritation from 5 % (from memory).
+    # Source: CLP Annex VI index 615-005-00-9: H334 from 0.1 % and H335 from 5 % (read as quoted),
+    # irritation from 5 % (from memory).
     codes = infer(("mdi", 1))
     assert codes == ("EUH204", "H317", "H334", "H351")
     assert label_of(codes).pictograms == ("GHS08",)

@@ -8,17 +8,20 @@ from speccomp.archive.opening import open_archive
 from speccomp.archive.verify import verify_archive
 from speccomp.documents.register import cells
 from speccomp.model.issue import SheetCode, parse_sheet_code
+from speccomp.release import ending
 from speccomp.release.ending import Declaration, review, withdraw
 from speccomp.release.history import read_documents
 from speccomp.release.refusal import Refused
-from speccomp.release.register import build_register, find_uses
+from speccomp.release.register import build_periods, build_register
 from speccomp.release.signing import Signing
 from speccomp.release.site import build_site
+from speccomp.release.uses import find_uses
 from speccomp.release.verifying import Verdict, judge_copy
 from tests.release.plant import QUALITY, RELEASED, Works
 
 pytestmark = pytest.mark.usefixtures("quick")
 DAY = timedelta(days=1)
+UNSIGNED = "; its approvals are unsigned"
 
 
 @pytest.fixture
@@ -36,8 +39,11 @@ APRIL, MAY = datetime(2026, 4, 1, tzinfo=UTC), datetime(2026, 5, 2, tzinfo=UTC)
 
 
 def verdict(works: Works, revision: str, digest: str, at: datetime, number: str = "PD-100") -> str:
+    """Judge a copy; what is known of the archive says that its approvals are unsigned."""
     judged = judge_copy(works.archive, SheetCode(number, revision, digest), at)
-    return f"{judged.verdict}: {judged.sentence}"
+    known = judged.verdict not in (Verdict.UNKNOWN, Verdict.FORGED)
+    assert judged.sentence.endswith(UNSIGNED) == known
+    return f"{judged.verdict}: {judged.sentence.removesuffix(UNSIGNED)}"
 
 
 def test_a_copy_is_judged_as_of_an_instant(works: Works, digests: list[str]) -> None:
@@ -106,6 +112,7 @@ def test_the_register_tells_what_is_in_force(works: Works, digests: list[str]) -
         "in force",
         "2026-03-03",
         "2026-03-03",
+        "unsigned",
         "B from 2026-05-01",
         "2028-03-03",
     )
@@ -124,6 +131,62 @@ def test_a_review_moves_the_day_of_the_next(works: Works, digests: list[str]) ->
     assert verify_archive(works.archive) == ()
     with pytest.raises(Refused, match="is not after this one"):
         review(works.archive, declared, date(2026, 5, 1), Signing())
+    assert digests
+
+
+def test_the_periods_tell_what_was_in_force_on_a_day(works: Works, digests: list[str]) -> None:
+    documents = read_documents(open_archive(works.archive)).values()
+
+    def periods(at: datetime) -> list[tuple[str, str, str]]:
+        return [(p.revision, p.since, p.until) for p in build_periods(documents, at)]
+
+    assert periods(APRIL) == [("A", "2026-03-03", ""), ("B", "2026-05-01", "")]
+    assert periods(MAY) == [("A", "2026-03-03", "2026-05-01"), ("B", "2026-05-01", "")]
+    assert periods(RELEASED - DAY) == []
+    declared = Declaration("PD-100", QUALITY, "quality-engineer", MAY, "the part is not made")
+    withdraw(works.archive, declared, "", Signing())
+    documents = read_documents(open_archive(works.archive)).values()
+    assert periods(MAY)[1] == ("B", "2026-05-01", "2026-05-02")
+    assert digests
+
+
+def test_a_revision_that_never_came_into_force_has_no_period(works: Works) -> None:
+    works.approve()
+    works.release(effective=date(2026, 6, 1))
+    works.next_revision("B", "A")
+    works.approve(at=RELEASED + DAY)
+    works.release(at=RELEASED + DAY, effective=date(2026, 5, 1))
+    documents = read_documents(open_archive(works.archive)).values()
+    (first, second) = build_periods(documents, MAY)
+    assert (first.since, first.until, first.status) == (
+        "", "", "superseded before it came into force",
+    )  # fmt: skip
+    assert second.since == "2026-05-01"
+
+
+def test_two_cannot_withdraw_or_review_the_same_past_each_other(
+    works: Works, digests: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The second one is refused although it looked at the archive before the first wrote."""
+    declared = Declaration("PD-100", QUALITY, "quality-engineer", MAY, "the part is not made")
+    real = ending._sign
+
+    def sign_slowly(*arguments: object) -> object:
+        monkeypatch.setattr(ending, "_sign", real)
+        withdraw(works.archive, declared, "", Signing())
+        return real(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(ending, "_sign", sign_slowly)
+    with pytest.raises(Refused, match="already withdrawn"):
+        withdraw(works.archive, declared, "", Signing())
+    assert verify_archive(works.archive) == ()
+    assert digests
+
+
+def test_nothing_is_withdrawn_before_it_was_released(works: Works, digests: list[str]) -> None:
+    early = Declaration("PD-100", QUALITY, "quality-engineer", RELEASED - DAY, "never made")
+    with pytest.raises(Refused, match="was not released before 2026-03-03T09:00:00Z"):
+        withdraw(works.archive, early, "A", Signing())
     assert digests
 
 
@@ -146,6 +209,7 @@ def test_where_things_are_used_and_whom_a_change_affects(works: Works, digests: 
         ("A", "material", "changed since"),
         ("B", "material", "changed since"),
     ]
+    assert used("powder") == [("A", "material", ""), ("B", "material", "")]
     assert used("oven") == [("A", "equipment", ""), ("B", "equipment", "")]
     assert used("owder.yaml") == []
     assert digests
@@ -162,7 +226,14 @@ def test_the_site_holds_a_page_for_each_document_and_its_files(
     assert "In force: revision B since 2026-05-01" in page
     assert "unsigned" in page
     assert "Rim wiped twice" in page
-    for text in (page, files["index.html"].decode()):
+    assert 'href="../files/PD-100/B/comparison.html">Comparison with revision A' in page
+    report = files["files/PD-100/B/comparison.html"].decode()
+    assert "Rim wiped twice" in report
+    assert str(works.root) not in report
+    assert "files/PD-100/A/comparison.html" not in files
+    for name in ("index", "periods", "uses"):
+        assert "unsigned" in files[f"{name}.html"].decode() or name == "uses"
+    for text in (page, *(files[f"{name}.html"].decode() for name in ("index", "periods", "uses"))):
         assert "http://" not in text
         assert "https://" not in text.replace("https://register.invalid/", "")
     assert all(digest in files["index.html"].decode() for digest in digests)

@@ -31,14 +31,20 @@ def document(works: Works, name: str) -> bytes:
     return open_archive(works.archive).read("PD-100", 1, f"documents/{name}")
 
 
-def attached(data: bytes, folder: Path) -> None:
-    """Write the files attached to a PDF where they belong."""
+def compiled_again(data: bytes, folder: Path) -> dict[str, bytes]:
+    """Compile the PDF files anew from nothing but what is attached to one."""
     (folder / "document.pdf").write_bytes(data)
+    project = folder / "project"
     with pikepdf.open(folder / "document.pdf") as pdf:
         for name, spec in pdf.attachments.items():
-            path = folder / "project" / name
+            path = project / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(spec.get_file().read_bytes())
+    content = json.loads((project / "content.json").read_bytes())
+    main = next(f["path"] for f in content["files"] if f["kind"] == "definition")
+    issue = parse_issue((project / "issue.json").read_bytes())
+    checked = check_file(project / main, issue.checked_on, project)
+    return compile_documents(checked, [Format.PDF], issue)
 
 
 @pytest.mark.parametrize("name", PDFS)
@@ -46,13 +52,7 @@ def test_the_sources_inside_a_pdf_compile_to_the_same_pdf(
     released: Works, tmp_path: Path, name: str
 ) -> None:
     data = document(released, name)
-    attached(data, tmp_path)
-    project = tmp_path / "project"
-    content = json.loads((project / "content.json").read_bytes())
-    main = next(f["path"] for f in content["files"] if f["kind"] == "definition")
-    issue = parse_issue((project / "issue.json").read_bytes())
-    checked = check_file(project / main, issue.checked_on, project)
-    assert compile_documents(checked, [Format.PDF], issue)[name] == data
+    assert compiled_again(data, tmp_path)[name] == data
 
 
 def test_a_release_compiles_again_to_the_same_bytes(released: Works) -> None:

@@ -1,5 +1,6 @@
 """What a release refuses, each with its reason; and what it writes."""
 
+import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -10,11 +11,14 @@ import pytest
 from speccomp.archive.errors import SignatureFault
 from speccomp.archive.opening import open_archive
 from speccomp.archive.release_record import RELEASE, parse_release
+from speccomp.archive.statements import Record
 from speccomp.archive.verify import verify_archive
 from speccomp.release.approve import approve, build_approval
+from speccomp.release.ending import Declaration, review
 from speccomp.release.refusal import Refused
 from speccomp.release.signing import Signing
-from tests.release.plant import APPROVED, QUALITY, RELEASED, Works
+from speccomp.release.trust import check_against_plant
+from tests.release.plant import APPROVED, QUALITY, RELEASED, Works, key_pair
 
 pytestmark = pytest.mark.usefixtures("quick")
 
@@ -161,6 +165,59 @@ def test_a_revision_is_not_in_force_before_it_is_approved(works: Works) -> None:
     assert works.release(effective=date(2026, 4, 1)).record.effective_at == "2026-03-31T22:00:00Z"
 
 
+def test_a_revision_is_not_in_force_before_it_is_released(works: Works) -> None:
+    works.approve()
+    later = RELEASED + timedelta(days=7)
+    (reason,) = reasons(lambda: works.release(at=later, effective=date(2026, 3, 5)))
+    assert reason.startswith("2026-03-05 lies before the release on 2026-03-10")
+    assert works.release(at=later, effective=date(2026, 3, 10)).record.effective_at == (
+        "2026-03-10T09:00:00Z"
+    )
+
+
+def take_over(works: Works, revision: str, before: str) -> None:
+    """Begin in the archive with a revision late in the life of the document."""
+    note = f"change: {{from: {before}, why: Y, summary: Z}}"
+    works.edit(
+        "definition.yaml", lambda t: t.replace("revision: A", f"revision: {revision}\n{note}")
+    )
+    works.approve()
+    works.release(takes_over=True)
+
+
+# ASME Y14.35: no I, O, Q, S, X, Z; after Y comes AA, from memory.
+NEXT = [("V", "W", "Y", "X"), ("W", "Y", "AA", "Z"), ("G", "H", "J", "I"), ("M", "N", "P", "O")]
+
+
+@pytest.mark.parametrize(("before", "last", "right", "wrong"), NEXT)
+def test_the_letters_of_revisions(
+    works: Works, before: str, last: str, right: str, wrong: str
+) -> None:
+    take_over(works, last, before)
+    at = RELEASED + timedelta(days=1)
+    works.next_revision(wrong, last)
+    found = reasons(lambda: works.release(at=at))
+    assert any(wrong in reason for reason in found), found
+    old = f"revision: {wrong}\n"
+    works.edit("definition.yaml", lambda t: t.replace(old, f"revision: {right}\n"))
+    works.approve(at=at)
+    assert works.release(at=at).record.previous == last
+
+
+def test_an_approval_put_into_the_archive_by_hand_is_refused(works: Works) -> None:
+    works.approve(at=APPROVED - timedelta(days=1))
+    statement = build_approval(works.check(), QUALITY, "quality-engineer", APPROVED)
+    forged = Record(statement)
+    path = works.archive / forged.place()
+    path.write_bytes(forged.text())
+    assert reasons(works.release) == (
+        f"the ledger does not tell of the approval of {QUALITY}: it was put into the archive by "
+        "hand",
+    )
+    path.unlink()
+    works.release()
+
+
 def test_an_approval_from_the_future_is_refused(works: Works) -> None:
     works.approve(at=RELEASED + timedelta(hours=1))
     assert reasons(works.release) == (f"the approval of {QUALITY} is dated after the release",)
@@ -198,6 +255,25 @@ class TestSigned:
     @pytest.fixture
     def works(self, tmp_path: Path) -> Works:
         return Works(tmp_path, required=True)
+
+    def test_an_unsigned_archive_is_not_what_such_a_plant_file_asks_for(
+        self, works: Works, tmp_path: Path
+    ) -> None:
+        other = Works(tmp_path / "other")
+        other.approve()
+        other.release()
+        review(
+            other.archive,
+            Declaration("PD-100", QUALITY, "quality-engineer", RELEASED, "still right"),
+            None,
+            Signing(),
+        )
+        (works.project / ".speccomp").write_text("", encoding="utf-8")
+        found = check_against_plant(open_archive(other.archive), works.project / "plant.yaml")
+        assert [finding.message for finding in found] == [
+            f"release PD-100 A, entry 3: the statement of {QUALITY} is not signed",
+            f"review PD-100 A, entry 4: the statement of {QUALITY} is not signed",
+        ]
 
     def test_signed_approvals_are_kept_with_the_release(self, works: Works) -> None:
         works.approve()
@@ -243,6 +319,23 @@ class TestSigned:
         later = replace(statement, time="2026-03-02T10:00:00Z")
         found = reasons(lambda: approve(checked, later, signing, works.archive))
         assert found == (f"the signature was not made by {QUALITY} over exactly this statement",)
+
+    def test_only_the_keys_of_a_plant_file_kept_elsewhere_count(self, works: Works) -> None:
+        kept = works.root / "kept"
+        shutil.copytree(works.project, kept)
+        (kept / ".speccomp").write_text("", encoding="utf-8")
+        works.approve()
+        works.release()
+        archive = open_archive(works.archive)
+        assert check_against_plant(archive, kept / "plant.yaml") == []
+        plant = (kept / "plant.yaml").read_text(encoding="utf-8")
+        other = plant.replace(key_pair(QUALITY)[1], key_pair("Somebody Else")[1])
+        (kept / "plant.yaml").write_text(other, encoding="utf-8")
+        (found,) = check_against_plant(archive, kept / "plant.yaml")
+        assert found.rule == "archive.unknown-signer"
+        assert "is not a known one" in found.message
+        with pytest.raises(Refused, match="is no plant file"):
+            check_against_plant(archive, kept / "powder.yaml")
 
     def test_a_key_inside_the_archive_is_refused(self, works: Works) -> None:
         works.approve()

@@ -556,15 +556,11 @@ def plan(**title):
     return ControlPlan(
         title_block=block,
         header=(
-            ("Control plan", "PD-117"),
             ("Phase", "production"),
             ("Part numbers", "CH-500-12"),
             ("Part names", "Cartridge heater 500 W"),
             ("Drawing, change level", "D-4410 rev 3"),
             ("Customer", "internal"),
-            ("Organisation, site", "Invented Heater Works, Northfield"),
-            ("Contact", "Extension 214"),
-            ("Date of revision", "2026-03-02"),
         ),
         columns=COLUMNS,
         rows=tuple(

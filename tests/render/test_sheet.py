@@ -11,11 +11,12 @@ import pytest
 
 from speccomp.documents.views import COLUMNS, cells
 from speccomp.render.markdown import render_plain
-from speccomp.render.sheet import render_csv, render_xlsx
+from speccomp.render.sheet import DOCUMENT_COLUMNS, render_csv, render_xlsx
 
 
 def rows_of(text):
-    return [tuple(row) for row in csv.reader(io.StringIO(text, newline=""))]
+    assert text.startswith("\ufeff")
+    return [tuple(row) for row in csv.reader(io.StringIO(text[1:], newline=""))]
 
 
 def wanted(plan):
@@ -31,8 +32,24 @@ def with_requirement(text, judged=False):
 
 def test_csv_holds_headings_and_rows(plan):
     head, *rows = rows_of(render_csv(plan))
-    assert head == COLUMNS
-    assert rows == wanted(plan)
+    assert head == (*DOCUMENT_COLUMNS, *COLUMNS)
+    assert [row[len(DOCUMENT_COLUMNS) :] for row in rows] == wanted(plan)
+
+
+def test_every_csv_row_says_which_document_it_is_from():
+    draft, released = invented_views.plan(), invented_views.plan(draft=False, status="Released")
+    for plan, status in ((draft, "DRAFT"), (released, "Released")):
+        _, *rows = rows_of(render_csv(plan))
+        title = plan.title_block
+        assert {row[:3] for row in rows} == {(title.number, title.revision, status)}
+
+
+def test_csv_is_read_as_utf_8_by_a_reader_that_goes_by_the_byte_order_mark():
+    """The mark of RFC 3629, clause 6, is EF BB BF; Python's own utf-8-sig is the referee."""
+    data = render_csv(with_requirement("26 ± 1")).encode()
+    assert data[:3] == b"\xef\xbb\xbf"
+    assert "26 ± 1" in data.decode("utf-8-sig")
+    assert not data.decode("utf-8-sig").startswith("\ufeff")
 
 
 def test_csv_lines_end_as_rfc_4180_says():
@@ -48,23 +65,26 @@ def test_csv_lines_end_as_rfc_4180_says():
 )
 def test_csv_cell_is_no_formula(text):
     _, row = rows_of(render_csv(with_requirement(text)))
-    assert row[COLUMNS.index("Specification, tolerance")] == f"'{text}"
+    assert row[len(DOCUMENT_COLUMNS) + COLUMNS.index("Specification, tolerance")] == f"'{text}"
 
 
 @pytest.mark.parametrize("text", ["± 5 °C", "18 to 26 °C", "–", "a=b"])
 def test_csv_leaves_other_cells_alone(text):
     _, row = rows_of(render_csv(with_requirement(text)))
-    assert row[COLUMNS.index("Specification, tolerance")] == text
+    assert row[len(DOCUMENT_COLUMNS) + COLUMNS.index("Specification, tolerance")] == text
 
 
 def test_words_to_judge_by_lose_their_markup():
     _, row = rows_of(render_csv(with_requirement("Clear, **no** crystals", judged=True)))
-    assert row[COLUMNS.index("Specification, tolerance")] == "Clear, no crystals"
+    assert (
+        row[len(DOCUMENT_COLUMNS) + COLUMNS.index("Specification, tolerance")]
+        == "Clear, no crystals"
+    )
 
 
 def test_a_limit_is_not_markdown():
     _, row = rows_of(render_csv(with_requirement("5 * 6 * 7")))
-    assert row[COLUMNS.index("Specification, tolerance")] == "5 * 6 * 7"
+    assert row[len(DOCUMENT_COLUMNS) + COLUMNS.index("Specification, tolerance")] == "5 * 6 * 7"
 
 
 @pytest.fixture(scope="module")
@@ -96,7 +116,9 @@ def test_xlsx_says_which_document_it_is(plan, book):
     top = [c.value for row in sheet.iter_rows(max_row=head_row(sheet) - 1) for c in row if c.value]
     for label, value in plan.header:
         assert top.index(value) > top.index(label) >= 0
-    assert {"Draft", "C", plan.title_block.title} <= set(top)
+    title = plan.title_block
+    assert {"Draft", "C", title.number, title.title, title.date, title.contact} <= set(top)
+    assert f"{title.owner}, {title.site}" in top
     assert "DRAFT" in sheet.oddHeader.center.text
     assert "PD-117 rev. C" in sheet.oddHeader.right.text
     assert plan.title_block.footer_note.startswith(sheet.oddFooter.left.text)

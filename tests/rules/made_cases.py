@@ -65,6 +65,15 @@ def _duplicate(folder: Path, today: date) -> tuple[Finding, ...]:
     return second.findings
 
 
+def _unread_keys(folder: Path, today: date) -> tuple[Finding, ...]:
+    path = folder / "definition.yaml"
+    keys = "".join(f"key-{n}: x\n" for n in range(20_000))
+    path.write_text(path.read_text(encoding="utf-8") + keys, encoding="utf-8")
+    findings = _check(folder, today)
+    assert len(findings) == 101
+    return findings
+
+
 def _crash(folder: Path, today: date) -> tuple[Finding, ...]:
     def divides(facts: Facts) -> Iterator[Finding]:
         yield Finding(Severity.NOTE, "part.no-drawing", facts.process.span, str(1 // 0))
@@ -96,5 +105,6 @@ MADE_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
     "internal.rule-crashed": _crash,
     "hazard.nothing-known": _nothing_known,
     "revision.duplicate": _duplicate,
+    "schema.unread": _unread_keys,
     **PREVIOUS_CASES,
 }

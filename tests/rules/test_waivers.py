@@ -50,6 +50,13 @@ def test_a_waiver_covers_all_findings_of_its_rule_at_its_place(tmp_path: Path) -
     assert {f.waiver for f in covered} == {"Agreed. (R. Example, until 2027-03-31)"}
 
 
+def test_the_role_of_the_person_is_said_by_its_title(tmp_path: Path) -> None:
+    process = base(tmp_path)
+    (known,) = applied(process, replace(waiver(), role="quality-engineer"))
+    assert known.waiver is not None
+    assert ", Quality engineer, until " in known.waiver
+
+
 def test_a_waived_error_does_not_stop(tmp_path: Path) -> None:
     results = applied(base(tmp_path), waiver())
     assert [f.waived for f in results] == [True]

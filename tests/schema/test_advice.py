@@ -105,3 +105,15 @@ def test_another_fault_of_the_ratio_is_found_beside_it() -> None:
 
 def test_what_lacks_a_key_is_not_too_short_as_well() -> None:
     assert only(f"{PROCESS}ratio: {{paste: 4}}\n").rule == "schema.missing-key"
+
+
+def test_a_word_list_is_bounded() -> None:
+    # 300 words of 60 signs against texts of a million signs are looked for in about a second.
+    words = ", ".join(f"w{n}" for n in range(301))
+    tree = parse_tree(f"plant: p\nwording: {{vague: [{words}, {'x' * 61}]}}\n", "plant.yaml").value
+    assert tree is not None
+    said = sorted(f.message for f in check_schema(tree, FileKind.PLANT) if "the most" in f.message)
+    assert said == [
+        "`vague` has 302 entries; the most is 300",
+        "item 302 of `vague` has 61 characters; the most is 60",
+    ]

@@ -154,3 +154,8 @@ def test_escapes_that_give_them(text: str, expected: str) -> None:
 @pytest.mark.usefixtures("parser")
 def test_a_run_of_combining_marks_by_escapes() -> None:
     assert faults('a: "' + "\\u0301" * 31 + '"\n') == ["encoding 1:4-192"]
+
+
+def test_two_bytes_for_each_character_without_a_mark_are_told() -> None:
+    (finding,) = decode_text("title: 5 ± 1 mm\n".encode("utf-16-le"), "a.yaml").findings
+    assert finding.hint == "the file looks like UTF-16; save the file as UTF-8"
