@@ -109,8 +109,14 @@ def _step_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
     step = text((*path[:2], "title")) or part_after(path[1])
     if len(path) < 4 or path[3] == ORDER or path[2] not in ("characteristics", "profile"):
         return step, path[2:]
-    name = text((*path[:4], "name")) or part_after(path[3]).replace("-", " ")
+    name = text((*path[:4], "name")) or _segment(part_after(path[3]))
     return f"{step}: {name}", path[4:] if path[4:] != ("requirement",) else ()
+
+
+def _segment(part: str) -> str:
+    """Return a segment as the documents count it: `hold-2` is segment 2, a hold."""
+    kind, dash, number = part.partition("-")
+    return f"segment {number} ({kind})" if dash and number.isdigit() else part.replace("-", " ")
 
 
 def _plant_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:

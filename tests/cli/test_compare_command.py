@@ -30,7 +30,7 @@ def test_the_terminal_shows_each_change_with_both_values() -> None:
     result = run("compare", BEFORE, AFTER, *ON)
     assert result.exit_code == 0
     assert "PD-117 Seal cartridge heaters, revision B → C" in result.output
-    assert "Dry and cure: hold 2, time: limits shifted" in result.output
+    assert "Dry and cure: segment 2 (hold), time: limits shifted" in result.output
     assert "[3] to [4] h" in result.output
     assert "«4» to «5» h" in result.output
 

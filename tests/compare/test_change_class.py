@@ -26,8 +26,8 @@ def test_editorial_and_the_cure_moved(tmp_path: Path) -> None:
     (finding,) = said(tmp_path, "editorial", CURE, SPEED)
     assert (finding.severity, finding.rule) == (Severity.ERROR, "revision.class-contradicts")
     assert finding.message == (
-        "the change note says `editorial`, but Cure: hold 2, temperature: limits shifted, from "
-        "82 ± 5 °C to 95 ± 5 °C (safety), and 1 more change is weightier"
+        "the change note says `editorial`, but Cure: segment 2 (hold), temperature: limits "
+        "shifted, from 82 ± 5 °C to 95 ± 5 °C (safety), and 1 more change is weightier"
     )
     assert finding.hint == "write `class: safety`, or take the change back"
     assert [(r.span.file, "Cure" in r.message) for r in finding.related] == [

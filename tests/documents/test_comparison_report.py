@@ -126,7 +126,7 @@ def test_a_note_that_makes_less_of_it_is_called_out(pair: tuple[Checked, Checked
 
 def test_sizes_are_given_in_the_unit_and_in_per_cent(report: ComparisonReport) -> None:
     sizes = {change.title: change.size for group in report.groups for change in group.changes}
-    assert sizes["Dry and cure: hold 2, time"] == (
+    assert sizes["Dry and cure: segment 2 (hold), time"] == (
         "middle of the limits +1\u00a0h, 100\u00a0% of the band"
     )
     assert sizes["Mixing ratio, liquid"].startswith("middle of the limits +1, 50")
