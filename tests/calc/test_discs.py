@@ -183,7 +183,8 @@ ZERO = mm(0)
         ),
         (
             lambda: mass_loss_uncertainty(grams(1), grams(1), grams(-1), grams(0)),
-            "RangeError: The uncertainty of the mass before is -1 g; it must not be less than zero.",
+            "RangeError: The uncertainty of the mass before is -1 g; it must not be less than "
+            "zero.",
         ),
         (
             lambda: mass_loss_uncertainty(grams(1), grams(1), grams(0), grams(-1)),
