@@ -188,6 +188,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("hazard.unknown-substance", _E, hazards.unknown_substance),
     ("hazard.composition-sum", _E, hazards.composition_sum),
     ("hazard.nothing-known", _W, hazards.nothing_known),
+    ("hazard.no-cement-life", _W, hazards.no_cement_life),
     ("hazard.unknown-content", _E, hazards.unknown_content),
 )
 # Rules that other stages report: their manual pages.
