@@ -93,7 +93,8 @@ def derive_histories(
     histories = []
     for number, steps in enumerate(cures, start=1):
         label = "curing" if number == 1 else f"curing-{number}"
-        against = governing_cure(process, mixture, steps)
+        choose = partial(governing_cure, process, mixture, steps)
+        against = ledger.attempt(label, steps[0].step.span, choose)
         span = against[1].span if against else steps[0].step.span
         check = partial(_history, process, against, steps, label, ledger)
         history = ledger.attempt(label, span, check)

@@ -9,6 +9,7 @@ from speccomp.calc.discs import (
     edge_gap,
     linear_shrinkage,
     mass_loss,
+    mass_loss_uncertainty,
     shrinkage_uncertainty,
     warp,
 )
@@ -48,6 +49,12 @@ def test_warp() -> None:
     found = warp(mm(10.3), mm(10))
     assert (found.magnitude, str(found.units)) == (pytest.approx(0.3), "millimeter")
     assert warp(mm(10), mm(10)).magnitude == 0
+
+
+def test_mass_loss_uncertainty() -> None:
+    found = mass_loss_uncertainty(grams(12.5), grams(10), grams(0.3), quantity(20, "mg"))
+    assert found == pytest.approx(math.hypot(0.02, 0.8 * 0.3) / 12.5, rel=1e-14)
+    assert mass_loss_uncertainty(grams(5), grams(4), grams(0), grams(0)) == 0
 
 
 def test_mass_loss() -> None:
@@ -165,6 +172,23 @@ ZERO = mm(0)
         (
             lambda: mass_loss(grams(1), grams(-1)),
             "RangeError: The mass after is -1 g; it must not be less than zero.",
+        ),
+        (
+            lambda: mass_loss_uncertainty(grams(0), grams(1), grams(0), grams(0)),
+            "RangeError: The mass before is 0 g; it must be more than zero.",
+        ),
+        (
+            lambda: mass_loss_uncertainty(grams(1), grams(0), grams(0), grams(0)),
+            "RangeError: The mass after is 0 g; it must be more than zero.",
+        ),
+        (
+            lambda: mass_loss_uncertainty(grams(1), grams(1), grams(-1), grams(0)),
+            "RangeError: The uncertainty of the mass before is -1 g; it must not be less than "
+            "zero.",
+        ),
+        (
+            lambda: mass_loss_uncertainty(grams(1), grams(1), grams(0), grams(-1)),
+            "RangeError: The uncertainty of the mass after is -1 g; it must not be less than zero.",
         ),
         (
             lambda: disc_volume(ZERO, mm(1)),

@@ -21,6 +21,7 @@ from speccomp.source.project import load_sources
 from speccomp.source.reader import Project
 from tests.derive.editing import Place, edited, values_of
 from tests.derive.project import BATCH, read_process
+from tests.derive.test_by_volume import BULK, BY_VOLUME, CYLINDER, POURED
 
 DEMO = Path(__file__).resolve().parents[2] / "specs_demo"
 NUMBERS = ("0", "1", "2", "3", "-5", "0.001", "7.5", "26", "100", "1000", "99999", "1e-9", "1e12")
@@ -48,6 +49,11 @@ def demo(name: str) -> Process:
 @cache
 def batched() -> Process:
     return read_process(BATCH)
+
+
+@cache
+def poured() -> Process:
+    return read_process(BY_VOLUME + POURED + BULK + CYLINDER)
 
 
 @st.composite
@@ -124,3 +130,15 @@ def test_a_spoilt_demo_still_gives_numbers_and_findings(data: st.DataObject) -> 
 @given(st.data())
 def test_a_spoilt_batch_still_gives_numbers_and_findings(data: st.DataObject) -> None:
     every_rule_runs(spoilt(batched(), data.draw(edits(batched()))))
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_a_spoilt_ratio_by_volume_still_gives_numbers_and_findings(data: st.DataObject) -> None:
+    every_rule_runs(spoilt(poured(), data.draw(edits(poured()))))
+
+
+def test_a_part_without_an_open_face_is_a_gap_and_no_error() -> None:
+    process = demo("PD-131-wire-wound-resistor.yaml")
+    derived = derive(edited(process, ("parts", 0, "open_faces"), 0))
+    assert {gap.name for gap in derived.gaps if gap.fault} == {"curing", "curing-2"}
