@@ -213,7 +213,7 @@ def test_a_removed_segment_shifts_no_row_and_no_number() -> None:
     first, second = (checked(f"revisions/PD-117/{name}.yaml") for name in "AB")
     report = compare_checked(first, second, ("a", "b")).report
     gone = [(row[2], " ".join(row[3].split())) for row in report.rows.rows if row[0] == "gone"]
-    assert ("hold 4, temperature", "110 ± 5 °C") in gone
+    assert ("segment 4, hold at", "110 ± 5 °C") in gone
     assert not any("150 ± 5" in requirement for _, requirement in gone)
     assert not any("highest possible" in row[0] for row in report.numbers.rows)
     gauges = [row for row in report.numbers.rows if row[4] == "gauges.level.fill-level.uncertainty"]
