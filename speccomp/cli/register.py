@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     type=click.Path(path_type=Path, dir_okay=False, exists=True),
     help="With --used: the file as it is now, to tell which documents were made with another.",
 )
+@click.option(
+    "--revisions", is_flag=True, help="Every revision, and from when until when it was in force."
+)
 @click.option("--site", type=click.Path(path_type=Path, file_okay=False), help="Write pages here.")
 @click.option(
     "--format",
@@ -33,8 +36,15 @@ if TYPE_CHECKING:
     help="How the register is written.",
 )
 @AT
-def register(
-    archive: Path, used: str, file: Path | None, site: Path | None, form: str, moment: str | None
+def register(  # one parameter for each option
+    *,
+    archive: Path,
+    used: str,
+    file: Path | None,
+    revisions: bool,
+    site: Path | None,
+    form: str,
+    moment: str | None,
 ) -> None:
     """
     Show what is in force, superseded, withdrawn or due for review.
@@ -47,8 +57,20 @@ def register(
             _write_site(archive, site, at)
         elif used:
             _show_uses(archive, used, file, form, at)
+        elif revisions:
+            _show_periods(archive, form, at)
         else:
             _show_register(archive, form, at)
+
+
+def _show_periods(archive: Path, form: str, at: datetime) -> None:
+    from speccomp.archive.opening import open_archive
+    from speccomp.documents.register import PERIOD_COLUMNS, period_cells
+    from speccomp.release.history import read_documents
+    from speccomp.release.register import build_periods
+
+    periods = build_periods(read_documents(open_archive(archive)).values(), at)
+    _show(form, PERIOD_COLUMNS, [period_cells(period) for period in periods])
 
 
 def _show_register(archive: Path, form: str, at: datetime) -> None:

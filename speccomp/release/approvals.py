@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from speccomp.archive.errors import SignatureFault
 from speccomp.archive.statements import Record, check_record, check_signer
 from speccomp.archive.store import Archive
+from speccomp.model.issue import Approved
 from speccomp.model.process import Process
 from speccomp.release.signing import check_person, signers_of
 
@@ -42,6 +43,15 @@ def find_approvals(archive: Archive, process: Process, content_sha512: str) -> A
             )
         reasons += _faults(process, record)
     return Approvals(records, tuple(reasons))
+
+
+def approved(records: Iterable[Record]) -> tuple[Approved, ...]:
+    """Return approvals as a document shows them."""
+    return tuple(
+        Approved(s.role, s.name, s.time, s.meaning, record.signed)
+        for record in records
+        for s in [record.statement]
+    )
 
 
 def _missing(archive: Archive, process: Process, roles: Iterable[str]) -> list[str]:

@@ -1,10 +1,12 @@
 """What a release follows: the revision before it in the archive, and what changed since."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from speccomp.archive.digests import Json
+from speccomp.archive.digests import Json, canonical_json
 from speccomp.archive.release_record import (
+    COMPARISON,
+    COMPARISON_PAGE,
     CONTENT,
     RELEASE,
     WITHDRAWAL,
@@ -43,17 +45,20 @@ class Previous:
     versions: int
 
 
-def read_previous(archive: Archive, number: str) -> Previous:
-    """Return the last release of a document, withdrawn or not. Errors: ArchiveDamaged."""
+def read_previous(archive: Archive, number: str, before: int | None = None) -> Previous:
+    """
+    Return the last release of a document, withdrawn or not; that before a version if one is given.
+
+    Errors: ArchiveDamaged.
+    """
     inventory = archive.inventory(number)
     if inventory is None:
         return Previous(None, 0, 0)
-    releases = [
-        place for place, item in enumerate(inventory.versions, 1) if WITHDRAWAL not in item.state
-    ]
+    versions = inventory.versions if before is None else inventory.versions[: before - 1]
+    releases = [place for place, item in enumerate(versions, 1) if WITHDRAWAL not in item.state]
     version = max(releases, default=0)
     record = parse_release(archive.read(number, version, RELEASE)) if version else None
-    return Previous(record, version, inventory.head)
+    return Previous(record, version, len(versions))
 
 
 def check_revision(process: Process, previous: Previous, *, takes_over: bool) -> tuple[str, ...]:
@@ -103,11 +108,17 @@ class Compared:
     changed: Changed | None = None
     page: bytes = b""
 
+    def files(self) -> dict[str, bytes]:
+        """Return the files of a version that tell of the changes."""
+        files = {COMPARISON: canonical_json({"changes": self.changes}) + b"\n"}
+        return files | ({COMPARISON_PAGE: self.page} if self.page else {})
+
 
 def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Compared:
     """
     Compare a definition with the last release of it, from the archived sources.
 
+    Only what a release keeps goes into it, so that the same comes out later.
     Errors: ArchiveDamaged.
     """
     process, record = checked.process, previous.record
@@ -123,7 +134,8 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
                 reasons=(f"the sources of {record.revision} cannot be read any more: {first}",)
             )
         labels = (f"{number} revision {record.revision}", f"{number} revision {process.revision}")
-        compared = compare_checked(before, checked, labels)
+        # Who else reads a changed file depends on the project as it is at the moment.
+        compared = compare_checked(before, replace(checked, project=before.project), labels)
         since = changes_since(before, checked)
     found = compared.comparison
     printed = Printed(found)

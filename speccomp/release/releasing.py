@@ -5,13 +5,11 @@ from datetime import date, datetime
 from pathlib import Path
 
 from speccomp import __version__
-from speccomp.archive.digests import canonical_json, sha256
+from speccomp.archive.digests import sha256
 from speccomp.archive.errors import Overtaken
 from speccomp.archive.ledger import Event
 from speccomp.archive.opening import start_archive
 from speccomp.archive.release_record import (
-    COMPARISON,
-    COMPARISON_PAGE,
     CONTENT,
     DOCUMENTS,
     RELEASE,
@@ -23,10 +21,10 @@ from speccomp.archive.statements import Record
 from speccomp.archive.store import Archive, Change, NewVersion
 from speccomp.model.effectivity import add_period, start_of_day
 from speccomp.model.identity import Content
-from speccomp.model.issue import Approved, Issue
+from speccomp.model.issue import Issue
 from speccomp.model.process import Process
 from speccomp.pipeline import Checked, Format, compile_documents, content_of
-from speccomp.release.approvals import find_approvals
+from speccomp.release.approvals import approved, find_approvals
 from speccomp.release.approve import day_at_site, resolved, utc_text
 from speccomp.release.history import instant, pending_revision
 from speccomp.release.previous import (
@@ -113,12 +111,10 @@ def release(checked: Checked, folder: Path, request: Request) -> Done:
             RELEASE: record.text(),
             CONTENT: prepared.content.text,
             ISSUE: issue.text(),
-            COMPARISON: canonical_json({"changes": prepared.compared.changes}) + b"\n",
+            **prepared.compared.files(),
             **{f"{SOURCES}{file.path}": file.data for file in prepared.content.files},
             **{f"{DOCUMENTS}{name}": data for name, data in documents.items()},
         }
-        if prepared.compared.page:
-            files[COMPARISON_PAGE] = prepared.compared.page
         version = NewVersion(files, RELEASE, prepared.previous.versions, record.reason)
         remarks = _remarks(archive, change, record)
         event = Event("release", "", record.document, record.revision, "", "", record.details())
@@ -180,11 +176,7 @@ def _issue(prepared: Prepared) -> Issue:
         prepared.released_on,
         prepared.effective_from,
         prepared.content.sha512,
-        tuple(
-            Approved(s.role, s.name, s.time, s.meaning, record.signed)
-            for record in prepared.approvals
-            for s in [record.statement]
-        ),
+        approved(prepared.approvals),
         prepared.request.checked_on,
         prepared.process.plant.release.register,
         prepared.compared.changed,

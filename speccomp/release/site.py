@@ -2,8 +2,9 @@
 
 import json
 import string
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, datetime
+from itertools import chain
 from urllib.parse import quote
 
 from speccomp.archive.release_record import COMPARISON_PAGE, DOCUMENTS
@@ -26,7 +27,31 @@ _NEVER = datetime(9999, 1, 1, tzinfo=UTC)
 _SIGNS = string.printable + "".join(map(chr, range(0xA1, 0x180))) + "–—‘’“”„…·−×≤≥°µ▲▼"
 
 
-def build_site(archive: Archive, at: datetime) -> dict[str, bytes]:
+class SiteFiles(Mapping[str, bytes]):
+    """The files of a site by name; what is copied from the archive is read when it is asked for."""
+
+    def __init__(
+        self,
+        archive: Archive,
+        pages: Mapping[str, bytes],
+        copies: Mapping[str, tuple[str, int, str]],
+    ) -> None:
+        self._archive, self._pages, self._copies = archive, pages, copies
+
+    def __getitem__(self, name: str) -> bytes:
+        """Return the bytes of a file. Errors: KeyError, ArchiveDamaged."""
+        return self._pages[name] if name in self._pages else self._archive.read(*self._copies[name])
+
+    def __iter__(self) -> Iterator[str]:
+        """Yield the names, pages first."""
+        return chain(self._pages, self._copies)
+
+    def __len__(self) -> int:
+        """Return how many files there are."""
+        return len(self._pages) + len(self._copies)
+
+
+def build_site(archive: Archive, at: datetime) -> SiteFiles:
     """
     Return the files of the site by name: the register, a page for each document, its files.
 
@@ -35,7 +60,8 @@ def build_site(archive: Archive, at: datetime) -> dict[str, bytes]:
     """
     documents = read_documents(archive)
     register = register_of(documents.values(), at)
-    files = {
+    copies: dict[str, tuple[str, int, str]] = {}
+    pages = {
         "style.css": render_template(
             "register/style.css", fonts=render_font_faces(_SIGNS)
         ).encode(),
@@ -46,16 +72,15 @@ def build_site(archive: Archive, at: datetime) -> dict[str, bytes]:
     for row in register.rows:
         document = documents[row.number]
         page = build_page(archive, document, at)
-        files[_page_name(row.number)] = _page("document", at=register.as_of, page=page)
-        for place, number, version, source in _copies(archive, document, at):
-            files[place] = archive.read(number, version, source)
-    return files
+        pages[_page_name(row.number)] = _page("document", at=register.as_of, page=page)
+        copies |= _copies(archive, document, at)
+    return SiteFiles(archive, pages, copies)
 
 
 def names_of_documents(archive: Archive) -> frozenset[str]:
     """Return the names of all files that tell of one document, whenever it was released."""
     documents = read_documents(archive).values()
-    copies = (copy[0] for document in documents for copy in _copies(archive, document, _NEVER))
+    copies = chain.from_iterable(_copies(archive, document, _NEVER) for document in documents)
     return frozenset((*copies, *(_page_name(document.number) for document in documents)))
 
 
@@ -105,13 +130,16 @@ def _codes(documents: Iterable[Document], at: datetime) -> dict[str, dict[str, l
     }
 
 
-def _copies(
-    archive: Archive, document: Document, at: datetime
-) -> Iterator[tuple[str, str, int, str]]:
-    """Yield where the site keeps a copy, and number, version and name of what is copied."""
+def _copies(archive: Archive, document: Document, at: datetime) -> dict[str, tuple[str, int, str]]:
+    """Return number, version and name of what is copied, by the name that the site gives it."""
     number = document.number
-    for revision in document.known(at):
-        for name in archive.files(number, revision.version):
-            if name.startswith(DOCUMENTS) or name == COMPARISON_PAGE:
-                place = copy_name(number, revision.name, name.removeprefix(DOCUMENTS))
-                yield place, number, revision.version, name
+    return {
+        copy_name(number, revision.name, name.removeprefix(DOCUMENTS)): (
+            number,
+            revision.version,
+            name,
+        )
+        for revision in document.known(at)
+        for name in archive.files(number, revision.version)
+        if name.startswith(DOCUMENTS) or name == COMPARISON_PAGE
+    }

@@ -7,13 +7,23 @@ from pathlib import Path
 
 from speccomp import __version__
 from speccomp.archive.opening import open_archive
-from speccomp.archive.release_record import CONTENT, DOCUMENTS, RELEASE, parse_release
+from speccomp.archive.release_record import (
+    COMPARISON,
+    COMPARISON_PAGE,
+    CONTENT,
+    DOCUMENTS,
+    RELEASE,
+    ReleaseRecord,
+    parse_release,
+)
 from speccomp.archive.store import Archive
 from speccomp.model.effectivity import Status, overtaking, successor, superseded_at
-from speccomp.model.issue import SheetCode, parse_issue
+from speccomp.model.issue import Issue, SheetCode, parse_issue
 from speccomp.pipeline import Format, compile_documents, content_of
+from speccomp.release.approvals import approved
 from speccomp.release.approve import utc_text
 from speccomp.release.history import Document, Revision, read_document
+from speccomp.release.previous import compare_with, read_previous
 from speccomp.release.refusal import Refused
 from speccomp.release.sources import laid_out, source_files
 from speccomp.render.attachments import ISSUE
@@ -105,6 +115,8 @@ def rebuild(archive: Archive, number: str, revision: str) -> tuple[str, ...]:
         )
     content = archive.read(number, version, CONTENT)
     issue = parse_issue(archive.read(number, version, ISSUE))
+    if not _is_of(issue, record):
+        return (ISSUE,)
     sources = source_files(archive, number, version)
     with laid_out(sources, content, date.fromisoformat(record.checked_on)) as checked:
         if not checked.passed:
@@ -112,12 +124,21 @@ def rebuild(archive: Archive, number: str, revision: str) -> tuple[str, ...]:
         if content_of(checked).sha512 != record.content_sha512:
             return (CONTENT,)
         made = compile_documents(checked, list(Format), issue)
+        compared = compare_with(archive, read_previous(archive, number, version), checked)
+    made = {f"{DOCUMENTS}{name}": data for name, data in made.items()} | compared.files()
     kept = {
-        name.removeprefix(DOCUMENTS): archive.read(number, version, name)
+        name: archive.read(number, version, name)
         for name in archive.files(number, version)
-        if name.startswith(DOCUMENTS)
+        if name.startswith(DOCUMENTS) or name in (COMPARISON, COMPARISON_PAGE)
     }
     return tuple(name for name in sorted(made | kept) if made.get(name) != kept.get(name))
+
+
+def _is_of(issue: Issue, record: ReleaseRecord) -> bool:
+    """Tell whether what the documents show of a release is what its record says."""
+    shown = (issue.content_sha512, issue.effective_from.isoformat(), issue.approvals)
+    recorded = (record.content_sha512, record.effective_from, approved(record.approvals))
+    return shown == recorded and issue.checked_on.isoformat() == record.checked_on
 
 
 def _version_of(archive: Archive, number: str, revision: str) -> int:

@@ -24,8 +24,10 @@
     if (digest.length < 12) { return "Type at least the first 12 digits of the digest."; }
     if (found[0].indexOf(digest) !== 0) { return "Forged: the digest is not that of " + name + "."; }
     var approved = found[3] === "signed" ? "" : " Its approvals are " + found[3] + ".";
-    if (found[1] === "in force") { return "Current: " + name + " is in force since " + found[2] + "." + approved; }
-    return "Not current: " + name + " is " + found[1] + "." + approved;
+    // The page knows nothing of what came after it was made.
+    var seen = " (as of " + document.getElementById("codes").dataset.asOf + ").";
+    if (found[1] === "in force") { return "Current: " + name + " is in force since " + found[2] + seen + approved; }
+    return "Not current: " + name + " is " + found[1] + seen + approved;
   }
 
   function judge(text) {

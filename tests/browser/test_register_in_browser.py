@@ -75,11 +75,11 @@ def test_the_register_is_searched_and_put_in_order_by_keyboard(chromium, many):
     [
         (
             "PD-100/A/{digest}",
-            "Not current: PD-100 revision A is superseded. Its approvals are unsigned.",
+            "Not current: PD-100 revision A is superseded{seen} Its approvals are unsigned.",
         ),
         (
             "PD-100 A {short}",
-            "Not current: PD-100 revision A is superseded. Its approvals are unsigned.",
+            "Not current: PD-100 revision A is superseded{seen} Its approvals are unsigned.",
         ),
         ("PD-100/A/000000000000", "Forged: the digest is not that of PD-100 revision A."),
         ("PD-100/C/000000000000", "Unknown: PD-100 revision C was never released."),
@@ -96,6 +96,7 @@ def test_the_register_is_searched_and_put_in_order_by_keyboard(chromium, many):
 def test_a_scanned_or_typed_code_is_judged(chromium, site, code, said):
     folder, digest = site
     text = code.format(digest=digest, short=digest[:12])
+    said = said.format(seen=" (as of 2026-06-01 00:00:00 UTC).")
     scanned = visit(chromium, folder, f"index.html#{text.replace(' ', '%20')}")
     if " " not in text:
         assert scanned.locator("#verdict").inner_text() == said

@@ -74,6 +74,12 @@ def test_the_life_of_a_document(works: Works, tmp_path: Path) -> None:
     assert used.output == (
         "Number,Revision,Status,Kind,What\nPD-100,A,in force,material,powder.yaml\n"
     )
+    every = run(works, "register", "--revisions", "--format", "json", *at)
+    assert json.loads(every.output) == [
+        {"number": "PD-100", "title": "Seal the end of a tubular heater", "revision": "A",
+         "in_force_from": "2026-03-03", "until": "", "status": "in force",
+         "approvals": "unsigned"}
+    ]  # fmt: skip
     assert "uses `spoon`" in run(works, "register", "--used", "spoon", *at).output
 
     judged = run(works, "verify", "--code", f"PD-100 A {digest}", *at)

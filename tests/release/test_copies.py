@@ -1,9 +1,11 @@
 """A printed copy is judged, a document withdrawn and reviewed, and the register tells."""
 
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
+from speccomp.archive.errors import ArchiveDamaged
 from speccomp.archive.opening import open_archive
 from speccomp.archive.verify import verify_archive
 from speccomp.documents.register import cells
@@ -17,6 +19,7 @@ from speccomp.release.signing import Signing
 from speccomp.release.site import build_site
 from speccomp.release.uses import find_uses
 from speccomp.release.verifying import Verdict, judge_copy
+from speccomp.render.files import write_folder
 from tests.release.plant import QUALITY, RELEASED, Works
 
 pytestmark = pytest.mark.usefixtures("quick")
@@ -268,3 +271,16 @@ def test_every_verdict_has_been_seen() -> None:
     assert {verdict.value for verdict in Verdict} == {
         "current", "not yet in force", "superseded", "withdrawn", "unknown", "forged",
     }  # fmt: skip
+
+
+def test_a_site_with_a_damaged_document_is_not_written(
+    works: Works, digests: list[str], tmp_path: Path
+) -> None:
+    archive = open_archive(works.archive)
+    files = build_site(archive, MAY)
+    assert len(list(files)) == len(files) == len(set(files))
+    archive.files("PD-100", 1)["documents/work-instruction.html"].write_bytes(b"other")
+    with pytest.raises(ArchiveDamaged, match="is not what was written to it"):
+        write_folder(tmp_path / "site", files)
+    assert not (tmp_path / "site").exists()
+    assert digests

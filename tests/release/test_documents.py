@@ -4,18 +4,23 @@ import json
 import os
 import subprocess
 import sys
+from datetime import timedelta
 from pathlib import Path
 
 import outloud
 import pikepdf
 import pytest
+import zxingcpp
+from PIL import Image
 
 from speccomp.archive.opening import open_archive
-from speccomp.model.issue import parse_issue
+from speccomp.model.issue import parse_issue, parse_sheet_code
 from speccomp.pipeline import Format, check_file, compile_documents
-from speccomp.release.verifying import rebuild
-from tests.release.plant import QUALITY, Works
+from speccomp.release.verifying import Verdict, judge_copy, rebuild
+from tests.release.plant import QUALITY, RELEASED, Works
 
+ROOT = Path(__file__).resolve().parents[2]
+pytestmark = pytest.mark.timeout(900)
 PDFS = ("work-instruction.pdf", "control-plan.pdf")
 
 
@@ -59,16 +64,22 @@ def test_a_release_compiles_again_to_the_same_bytes(released: Works) -> None:
     assert rebuild(open_archive(released.archive), "PD-100", "A") == ()
 
 
-def test_another_place_time_zone_and_locale_give_the_same_bytes(
+def test_another_place_time_zone_locale_and_machine_give_the_same_bytes(
     released: Works, tmp_path: Path
 ) -> None:
     code = (
-        "import sys; from pathlib import Path\n"
+        "import sys, time; from pathlib import Path\n"
+        "now = time.time\n"
+        "time.time = lambda: now() + 4e8\n"
         "from speccomp.archive.opening import open_archive\n"
         "from speccomp.release.verifying import rebuild\n"
         "print(rebuild(open_archive(Path(sys.argv[1])), 'PD-100', 'A'))\n"
     )
+    fonts = tmp_path / "fonts.conf"
+    fonts.write_text("<?xml version='1.0'?><fontconfig></fontconfig>", encoding="utf-8")
     other = {
+        "FONTCONFIG_FILE": str(fonts),  # the machine has no font at all
+        "PYTHONPATH": str(ROOT),
         "TZ": "Pacific/Auckland",
         "LC_ALL": "C",
         "TMPDIR": str(tmp_path),
@@ -132,6 +143,25 @@ def test_a_released_page_says_what_it_is(released: Works) -> None:
     assert "approved for release, not signed" in page.replace("\n", " ")
     assert "DRAFT" not in page
     assert "Square code: PD-100, revision A" in page
+
+
+@pytest.mark.parametrize("name", PDFS)
+def test_the_square_code_of_a_print_is_scanned_and_judged(
+    released: Works, tmp_path: Path, name: str
+) -> None:
+    # Referee: zxing-cpp, a reader of ISO/IEC 18004 codes.
+    path = tmp_path / "document.pdf"
+    path.write_bytes(document(released, name))
+    # Not sharper than what a poor office printer and a telephone make of it.
+    command = ["pdftoppm", "-r", "120", "-gray", "-f", "1", "-l", "1", "-singlefile", "-png"]
+    subprocess.run([*command, str(path), str(tmp_path / "page")], check=True)
+    with Image.open(tmp_path / "page.png") as page:
+        (found,) = zxingcpp.read_barcodes(page)
+    assert found.text.startswith("https://register.invalid/#PD-100/A/")
+    code = parse_sheet_code(found.text)
+    assert len(code.digest) == 128
+    at = RELEASED + timedelta(days=1)
+    assert judge_copy(released.archive, code, at).verdict is Verdict.CURRENT
 
 
 def test_every_page_carries_number_revision_status_and_page_of_pages(

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from speccomp import pipeline
 from speccomp.archive.errors import SignatureFault
 from speccomp.archive.opening import open_archive
 from speccomp.archive.release_record import RELEASE, parse_release
@@ -53,6 +54,16 @@ def test_without_an_approval_nothing_is_released(works: Works) -> None:
 def test_any_change_of_the_content_makes_an_approval_void(works: Works, name: str) -> None:
     works.approve()
     works.edit(name, lambda text: text + "# a remark\n")
+    assert reasons(works.release) == (
+        f"the approval of {QUALITY} as quality-engineer is void: the content has changed since",
+    )
+
+
+def test_another_version_of_the_program_makes_an_approval_void(
+    works: Works, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    works.approve()
+    monkeypatch.setattr(pipeline, "__version__", "99")
     assert reasons(works.release) == (
         f"the approval of {QUALITY} as quality-engineer is void: the content has changed since",
     )
