@@ -13,7 +13,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 PICTURES = ROOT / "specs_demo" / "pictures"
 DEFINITION = "specs_demo/definitions/PD-117-cartridge-heater.yaml"
-SHOWN_STEP = "Weigh the liquid"
+SHOWN = "Liquid to weigh"
 WRONG = ("specs_demo/wrong/wrong-unit.yaml", "specs_demo/wrong/mix-without-end.yaml")
 CHROMIUM = (
     "chromium",
@@ -46,14 +46,14 @@ def speccomp(*words: str) -> str:
 
 
 def picture_of_a_page(folder: Path) -> None:
-    """Take the page of the work instruction on which the shown step begins."""
+    """Take the page of the work instruction that holds the shown words."""
     speccomp("compile", DEFINITION, "--format", "pdf", "--out", str(folder))
     (pdf,) = folder.glob("*/*/work-instruction.pdf")
     text = subprocess.run(
         ["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True
     ).stdout
     pages = text.split("\f")
-    number = next(i for i, page in enumerate(pages, start=1) if SHOWN_STEP in page)
+    number = next(i for i, page in enumerate(pages, start=1) if SHOWN in page)
     target = PICTURES / "work-instruction"
     words = ["-r", "80", "-png", "-f", str(number), "-l", str(number), "-singlefile"]
     subprocess.run(["pdftoppm", *words, pdf, target], check=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from speccomp.render import files as files_module
-from speccomp.render.files import DiskError, write_folder
+from speccomp.render.files import DiskError, write_file, write_folder
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -134,3 +134,20 @@ def test_a_link_that_leads_nowhere_is_a_clear_error(tmp_path: Path) -> None:
     with pytest.raises(DiskError, match="a link that leads nowhere stands where the folder"):
         write_folder(tmp_path / "A", {"a.html": b"one"})
     assert not (tmp_path / "none").exists()
+
+
+def test_a_file_is_replaced_through_its_link(tmp_path: Path) -> None:
+    (tmp_path / "kept.html").write_bytes(b"one")
+    (tmp_path / "link.html").symlink_to("kept.html")
+    write_file(tmp_path / "link.html", b"two")
+    assert (tmp_path / "kept.html").read_bytes() == b"two"
+    assert (tmp_path / "link.html").is_symlink()
+
+
+def test_what_is_no_file_is_written_to_and_stays(tmp_path: Path) -> None:
+    link = tmp_path / "null"
+    link.symlink_to("/dev/null")
+    write_file(link, b"two")
+    assert Path("/dev/null").is_char_device()
+    with pytest.raises(DiskError, match="Is a directory"):
+        write_file(tmp_path, b"two")

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from speccomp.cautions.coverage import Row, Verdict
+from speccomp.cautions.coverage import Duplicate, Row, Verdict
 from speccomp.cautions.paste import entry_to_paste, keys_to_paste
 from speccomp.model.packs import texts_of
 from speccomp.model.process import Process
@@ -22,6 +22,35 @@ class Cure:
     rows: tuple[Row, ...]
     into: Caution | None
     paste: str
+
+
+@dataclass(frozen=True, slots=True)
+class Doubled:
+    """
+    Two entries of one topic that meet at `places`, none for up front.
+
+    `drop` is the one that can go there, `keep` the other one, which has the stronger word. `paste`
+    are the steps that are left for `drop`; it is empty where it has to be deleted.
+    """
+
+    drop: Caution
+    keep: Caution
+    places: tuple[str, ...]
+    paste: str
+
+
+def cures_of_duplicates(duplicates: Iterable[Duplicate]) -> Iterator[Doubled]:
+    """Yield an edit for each pair of entries that stand at the same places."""
+    pairs: dict[tuple[int, int], list[Duplicate]] = {}
+    for found in duplicates:
+        pairs.setdefault((id(found.caution), id(found.other)), []).append(found)
+    for pair in pairs.values():
+        later, first = pair[0].caution, pair[0].other
+        drop, keep = (first, later) if later.signal.rank < first.signal.rank else (later, first)
+        places = tuple(found.place for found in pair if found.place)
+        # A block stands where its first step does.
+        rest = [b for b in drop.before if not any(p == b or p.startswith(f"{b}.") for p in places)]
+        yield Doubled(drop, keep, places, keys_to_paste(drop, before=rest) if rest else "")
 
 
 def cures_of_missing(process: Process, rows: Iterable[Row]) -> Iterator[Cure]:

@@ -48,12 +48,12 @@ def show_findings(results: Iterable[Checked], form: str, *, only_problems: bool 
     elif form == "json":
         from speccomp.render.machine import render_findings_json
 
-        click.echo(render_findings_json(found, str))
+        click.echo(render_findings_json(found, str), nl=False)
     else:
         from speccomp.render.machine import render_sarif
 
         summaries = {name: rule.summary for name, rule in RULES.items()}
-        click.echo(render_sarif(found, str, __version__, summaries))
+        click.echo(render_sarif(found, str, __version__, summaries), nl=False)
 
 
 def show_cautions(results: Iterable[Checked]) -> None:
@@ -100,7 +100,9 @@ def show_page(subject: str) -> int:
     """Print the page of a rule; 2 when there is none of that name."""
     text = page(subject)
     if text is None:
-        click.echo(f"there is no rule `{subject}`; {nearest(subject, RULES)}", err=True)
+        family = [name for name in RULES if name.startswith(f"{subject}.")]
+        hint = f"rules of that family: {', '.join(family)}" if family else nearest(subject, RULES)
+        click.echo(f"there is no rule `{subject}`; {hint}", err=True)
         return 2
     click.echo(f"{subject}\n\n{text}")
     return 0

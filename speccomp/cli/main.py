@@ -207,7 +207,7 @@ def explain(subject: str, number: str | None, root: Path | None) -> None:
     from speccomp.cli.console import show_page, today
 
     path = Path(subject)
-    if number is None and not path.is_file():
+    if number is None and not path.is_file() and path.suffix not in (".yaml", ".yml"):
         sys.exit(show_page(subject))
     from speccomp.cli.explain import show_beginnings, show_number
     from speccomp.pipeline import check_file

@@ -11,7 +11,7 @@ from datetime import date
 from enum import Enum
 from typing import TypeAlias
 
-from speccomp.compare.paths import Part, Path
+from speccomp.compare.paths import Pair, Part, Path, part_after
 from speccomp.findings import Span
 from speccomp.model.operations import Operation
 from speccomp.model.plant import Equipment, Plant
@@ -53,12 +53,14 @@ class Names:
     """
     What the items of lists are called, by the path of the list and the index.
 
-    `later` leads from the ids of steps to those in the later revision. `shared` are the caution
-    topics that are one and the same object in both, as those of the built-in packs are.
+    `later` leads from the ids of steps to those in the later revision. `materials` has the parts
+    of paths of materials that are called otherwise, by what this revision calls them. `shared` are
+    the caution topics that are one and the same object in both, as the built-in ones are.
     """
 
     parts: dict[tuple[Path, int], Part] = field(default_factory=dict)
     later: dict[str, str] = field(default_factory=dict)
+    materials: Mapping[str, Pair] = field(default_factory=dict)
     shared: frozenset[str] = frozenset()
 
 
@@ -140,7 +142,9 @@ class _Walk:
         if isinstance(value, Toleranced | Setting):
             return value
         if isinstance(value, Mapping):
-            return {str(key): self.node(item, (*path, str(key))) for key, item in value.items()}
+            named = self.names.materials if path == ("materials",) else {}
+            parts = {key: named.get(str(key), str(key)) for key in value}
+            return {part: self.node(value[key], (*path, part)) for key, part in parts.items()}
         if isinstance(value, tuple):
             return self._list(value, path)
         if is_dataclass(value) and not isinstance(value, Operation):
@@ -153,9 +157,11 @@ class _Walk:
         items = Items()
         for index, value in enumerate(values):
             part = self.names.parts.get((path, index)) or key_of(value)
+            if path == ("ratio", "parts"):
+                part = self.names.materials.get(key_of(value), part)
             free, count = part, 2
             while free in items:
-                free, count = f"{part}#{count}", count + 1
+                free, count = f"{part_after(part)}#{count}", count + 1
             items[free] = self.node(value, (*path, free))
         return items
 
@@ -163,7 +169,7 @@ class _Walk:
         """Yield the fields of a model object, what it only points to by name."""
         match item:
             case Step():
-                yield from _step_values(item, self.process.ratio)
+                yield from _step_values(item, self.process.ratio, self.names.materials)
             case Characteristic():
                 yield "name", item.name
                 yield from _limit_values(item)
@@ -240,13 +246,16 @@ def _plant_values(
             yield name, value
 
 
-def _step_values(step: Step, ratio: Ratio | None) -> Iterator[tuple[str, object]]:
+def _step_values(
+    step: Step, ratio: Ratio | None, materials: Mapping[str, Pair]
+) -> Iterator[tuple[str, object]]:
     """Yield a step; limits of its profile and of the ratio stand there, not here."""
     for name in _field_names(step):
         value = getattr(step, name)
         match name:
             case "material":
-                yield name, step.material.key if step.material else None
+                key = step.material.key if step.material else None
+                yield name, part_after(materials.get(key, key)) if key else None
             case "equipment":
                 yield name, tuple(item.id for item in step.equipment)
             case "characteristics":

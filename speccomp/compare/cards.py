@@ -24,7 +24,7 @@ _TECHNICAL = frozenset(
 _LIFE = frozenset({"shelf_life", "opened_life", "turn_over"})
 _STORAGE = frozenset({"storage_temperature", "storage_humidity"})
 _HAZARDS = frozenset({"hazards", "composition", "ph"})
-_DOCUMENT = frozenset({"source_title", "source_date", "name"})
+_DOCUMENT = frozenset({"source_title", "source_date", "name", "key"})
 
 
 def card_changes(sides: Sides, differences: Sequence[Difference]) -> Iterator[Change]:

@@ -12,6 +12,9 @@ from speccomp.model.process import Replacement
 _SHOWN = 5
 
 
+_TEXTS = frozenset({"meaning", "rewritten", "wording", "text-added"})
+"""Kinds of change of a text."""
+
 _UNEXPLAINED = frozenset({"limit-removed", "limit-side-removed", "segment-removed"})
 """Kinds of change that let something pass that was not allowed, and need a reason each."""
 
@@ -21,6 +24,7 @@ def check_change_note(comparison: Comparison) -> Iterator[Finding]:
     yield from check_change_class(comparison)
     yield from check_reasons(comparison)
     yield from _check_statements(comparison)
+    yield from _check_language(comparison)
 
 
 def check_reasons(comparison: Comparison) -> Iterator[Finding]:
@@ -38,6 +42,22 @@ def check_reasons(comparison: Comparison) -> Iterator[Finding]:
                 (Related(gone, "the limit as it was"),) if gone else (),
                 "change",
             )
+
+
+def _check_language(comparison: Comparison) -> Iterator[Finding]:
+    """Yield a language that is another one while every text is as it was."""
+    before, after = comparison.before, comparison.after
+    said = {change.kind for change in comparison.changes if change.path[0] in ("steps", "purpose")}
+    if before.language != after.language and not said & _TEXTS:
+        yield Finding(
+            Severity.ERROR,
+            "revision.language-stale",
+            after.spans.get("language", after.span),
+            f"the language is `{after.language}`, but the texts are those of revision "
+            f"{before.revision}, which is in `{before.language}`",
+            f"translate the texts, or write `language: {before.language}`",
+            subject="language",
+        )
 
 
 def _check_statements(comparison: Comparison) -> Iterator[Finding]:

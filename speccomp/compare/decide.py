@@ -116,7 +116,7 @@ def weighing_rules(sides: Sides, item: Path) -> tuple[str, ...]:
     ]
     step = item[:2]
     of_ratio = any(
-        side.form.text((*step, "material")) in side.form.branch(("ratio", "parts"))
+        side.form.text((*step, "material")) in map(part_after, side.form.branch(("ratio", "parts")))
         and side.form.text((*step, "operation")) in _WEIGHING
         for side in sides.both
     )

@@ -24,6 +24,11 @@ def document_data(sides: Sides, found: Difference) -> Iterator[Change]:
     yield sides.change("document-data", found, ("document-data",))
 
 
+def document_language(sides: Sides, found: Difference) -> Iterator[Change]:
+    """Yield the change of the language in which the document is written."""
+    yield sides.change("document-data", found, ("language",))
+
+
 def document_phase(sides: Sides, found: Difference) -> Iterator[Change]:
     """Yield the change of the phase that the control plan is for."""
     yield sides.change("document-data", found, ("control-plan",))

@@ -65,11 +65,22 @@ def match_processes(before: Process, after: Process) -> Matching:
     """Match all lists of two revisions whose items have no name of their own in common."""
     topics = after.plant.topics
     shared = frozenset(k for k, topic in before.plant.topics.items() if topics.get(k) is topic)
-    matching = Matching(Names(shared=shared), Names(shared=shared))
+    renamed = _renamed_materials(before, after)
+    ours, theirs = ({pair[side]: pair for pair in renamed} for side in (0, 1))
+    matching = Matching(
+        Names(materials=ours, shared=shared), Names(materials=theirs, shared=shared)
+    )
     _match_steps(matching, before, after)
     _match_cautions(matching, before.cautions, after.cautions)
     _match_waivers(matching, before.waivers, after.waivers)
     return matching
+
+
+def _renamed_materials(before: Process, after: Process) -> list[Pair]:
+    """Return the materials that only the definitions call otherwise, by the id on their cards."""
+    gone = {card.id: key for key, card in before.materials.items() if key not in after.materials}
+    new = {card.id: key for key, card in after.materials.items() if key not in before.materials}
+    return [Pair(gone[ident], new[ident]) for ident in gone if ident in new]
 
 
 def _match_steps(matching: Matching, before: Process, after: Process) -> None:

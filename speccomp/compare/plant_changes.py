@@ -16,7 +16,7 @@ _CLIMATE = frozenset({"elevation", "air_pressure", "shop_temperature", "shop_hum
 _POLICY = frozenset(
     {
         *("approvals", "waiver_policy", "margins", "gauge_fit", "required_declarations"),
-        *("special_processes", "local_codes", "release", "emergency"),
+        *("special_processes", "local_codes", "release"),
     }
 )
 _DATA = frozenset(
@@ -37,6 +37,8 @@ def plant_changes(sides: Sides, found: Difference) -> Iterator[Change]:
         yield sides.change("plant-replaced", found, ("site",))
     elif name in _CLIMATE:
         yield from value_changes(sides, found, ("climate",))
+    elif name == "emergency":
+        yield from value_changes(sides, found, ("caution",))
     elif name == "defaults":
         yield sides.change("plant-default", found, _NOT_USED)
     elif name in ("reactions", "records"):

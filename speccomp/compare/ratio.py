@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from speccomp.compare.change import Change
 from speccomp.compare.controls import control_changes
-from speccomp.compare.decide import limit_rules
+from speccomp.compare.decide import limit_rules, mark_rules
 from speccomp.compare.differences import Difference
 from speccomp.compare.limits import SAME_LIMIT, limit_change
 from speccomp.compare.paths import part_after
@@ -47,6 +47,9 @@ def _part(sides: Sides, found: Difference) -> Change:
     if not isinstance(before, Toleranced) or not isinstance(after, Toleranced):
         return _present(sides, found)
     material = part_after(found.path[2])
+    if sides.texts(("ratio", "by"))[0] != sides.texts(("ratio", "by"))[1]:
+        # Parts by volume and parts by weight are no numbers of one scale.
+        return sides.change("limit-replaced", found, (*mark_rules(sides, found.path[:-1]), *_RULES))
     if material == _reference(sides.after):
         kind, size = limit_change(before, after)
         if _same_ratio(sides):

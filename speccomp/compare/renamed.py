@@ -7,6 +7,8 @@ from speccomp.compare.paths import Path, part_after, part_before, path_after, pa
 from speccomp.compare.renaming import GONE, Renamed
 from speccomp.compare.sides import Sides
 
+_STEPS: Path = ("steps",)
+
 
 def find_renamed(sides: Sides, changes: Iterable[Change]) -> Renamed:
     """Return what is called otherwise, from the matching of the two revisions and the changes."""
@@ -21,12 +23,30 @@ def find_renamed(sides: Sides, changes: Iterable[Change]) -> Renamed:
             inner = _parts(sides, ("steps", step))
             if inner:
                 parts[old] = inner
-    moved = {
-        _row(path_before(change.covers[1])): _row(path_after(change.covers[0]))
-        for change in changes
-        if change.kind == "limit-moved"
-    }
+    moved = {}
+    for change in changes:
+        if change.kind == "limit-moved":
+            moved[_row(path_before(change.covers[1]))] = _row(path_after(change.covers[0]))
+        elif change.kind in ("step-split", "steps-merged"):
+            moved.update(_divided(sides, change))
     return Renamed(steps, parts, moved)
+
+
+def _divided(sides: Sides, change: Change) -> dict[str, str]:
+    """Return the limits of a divided or merged step that have gone on to another one."""
+    involved = list(dict.fromkeys(path[1] for path in change.covers))
+    moved = {}
+    for step in involved:
+        for limit in sides.before.form.branch(("steps", step, "characteristics")):
+            homes = [
+                other
+                for other in involved
+                if limit in sides.after.form.branch(("steps", other, "characteristics"))
+            ]
+            if len(homes) == 1 and homes[0] != step:
+                old, new = ((*_STEPS, one, "characteristics", limit) for one in (step, homes[0]))
+                moved[_row(path_before(old))] = _row(path_after(new))
+    return moved
 
 
 def _row(path: tuple[str, ...]) -> str:

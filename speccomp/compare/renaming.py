@@ -36,6 +36,9 @@ class Renamed:
         family, _, rest = name.partition(".")
         if family not in _FAMILIES:
             return name
+        for old, new in self.moved.items():
+            if rest.startswith(f"{old.replace('/', '.')}."):
+                return f"{family}.{new.replace('/', '.')}{rest[len(old) :]}"
         for step in sorted({*self.steps, *self.parts}, key=len, reverse=True):
             if rest.startswith(f"{step}."):
                 part, dot, end = rest[len(step) + 1 :].partition(".")

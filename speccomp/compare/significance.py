@@ -50,7 +50,7 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
     (
         "caution",
         Significance.SAFETY,
-        "Cautions and protective gear keep people from harm.",
+        "Cautions, protective gear and emergency equipment keep people from harm.",
         "ANSI Z535.6 and ISO 3864 for the signal words; the level is our own rule",
     ),
     (
@@ -177,6 +177,12 @@ _ROWS: tuple[tuple[str, Significance, str, str], ...] = (
         Significance.CONTROL,
         "The same is asked for, but gauges are chosen by the digits of a limit.",
         "common practice, no source",
+    ),
+    (
+        "language",
+        Significance.CONTROL,
+        "Those who do the work have to read it in their language.",
+        "IATF 16949:2016, 8.5.1.2: instructions in the language of those who follow them",
     ),
     ("product-caution", Significance.CONTROL, "Notices keep the product from harm.", _OWN),
     ("waiver", Significance.CONTROL, "A waiver lets something pass for a time.", _OWN),

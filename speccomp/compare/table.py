@@ -48,7 +48,7 @@ FIELDS: tuple[tuple[str, One], ...] = (
     ("title", document.document_data),
     ("revision", document.document_data),
     ("date", document.document_data),
-    ("language", document.document_data),
+    ("language", document.document_language),
     ("author", document.document_data),
     ("author_role", document.document_data),
     ("contact", document.document_data),

@@ -90,6 +90,8 @@ def title_of(text: Callable[[Path], str], path: Path, topics: Mapping[str, str])
 def _head(text: Callable[[Path], str], path: Path, topics: Mapping[str, str]) -> tuple[str, Path]:
     """Return the title of the object that a path leads into, and the rest of the path."""
     first = part_after(path[0])
+    if len(path) > 2 and first == "plant" and path[1] in ("cautions", "topics"):
+        return f"Caution “{_numbered(part_after(path[2]), topics)}”", path[3:]
     if len(path) > 1 and path[1] != ORDER:
         if first == "steps":
             return _step_head(text, path)
@@ -112,7 +114,7 @@ def _step_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
 
 
 def _plant_head(text: Callable[[Path], str], path: Path) -> tuple[str, Path]:
-    if len(path) > 2 and path[1] in ("equipment", "cautions", "topics"):
+    if len(path) > 2 and path[1] == "equipment":
         return _named(text, path[:3]), path[3:]
     return "Plant", path[1:]
 

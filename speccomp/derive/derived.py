@@ -20,6 +20,7 @@ from speccomp.derive.mixes import PartPlan, derive_plan
 from speccomp.derive.mixture import Mixture, derive_mixture
 from speccomp.derive.numbers import AnyNumber, Gap, Ledger, Number, derived_from
 from speccomp.derive.pot_life import PotLife, derive_pot_life
+from speccomp.derive.remixes import Remix, derive_remixes
 from speccomp.derive.sampling import Sample, derive_samples_taken
 from speccomp.derive.scales import Balance, Unchecked, derive_balances
 from speccomp.derive.specimens import SpecimenCheck, derive_specimens
@@ -52,6 +53,7 @@ class Making:
     stated_parts: StatedParts | None
     pot_life: PotLife | None
     work: WorkTimes
+    remixes: tuple[Remix, ...]
     plans: tuple[PartPlan, ...]
     weighing: tuple[ComponentWeighing, ...]
 
@@ -144,6 +146,7 @@ def _making(
         shop.stated,
         life,
         work,
+        derive_remixes(process, work, ledger),
         planned,
         derive_weighing(balances, _targets(planned), ledger),
     )

@@ -109,6 +109,11 @@ USABLE_LIFE = Formula("t (1 − margin)", Kind.TIME, _PRACTICE)
 SUM_OF_TIMES = Formula("Σ of the longest times", Kind.TIME, _ARITHMETIC)
 TIME_AS_WRITTEN = Formula("t, as written", Kind.TIME, _WRITTEN)
 GREATEST_AGE = Formula("mixing + waiting + limit", Kind.TIME, _ARITHMETIC)
+AGE_AGAIN = Formula(
+    "Σ of the longest times since mixing began, or the age that a step allows",
+    Kind.TIME,
+    _ARITHMETIC,
+)
 TIME_OF_MIX = Formula("t = t_mix + t_transfer + ⌈n/stations⌉ t_cycle", Kind.TIME, _PRACTICE)
 PARTS_IN_TIME = Formula(
     "n = stations ⌊(t_pot (1 − margin) − t_mix − t_transfer)/t_cycle⌋", Kind.COUNT, _PRACTICE

@@ -1,5 +1,6 @@
 """Test specimens: loaded area, shape, and the force at which a strength limit is met."""
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -32,6 +33,19 @@ _FLEXURE = {
 }
 
 
+# Method, load, and the shape that the method asks for: least and greatest, from memory.
+_SHAPES: tuple[tuple[str, str, tuple[float, float]], ...] = (
+    ("C78", "third-point", (3.0, 3.0)),
+    ("C293", "three-point", (3.0, 3.0)),
+    ("C580", "three-point", (9.0, 9.0)),
+    ("C1161", "three-point", (40 / 3, 40 / 3)),
+    ("C1161", "quarter-point", (40 / 3, 40 / 3)),
+    ("EN 196-1", "three-point", (2.5, 2.5)),
+    ("D3967", "splitting", (0.2, 0.75)),
+)
+_CLOSE = 0.02
+
+
 @dataclass(frozen=True, slots=True)
 class ForceAtLimit:
     """The force at which a specimen of nominal size just meets a limit on its strength."""
@@ -46,7 +60,8 @@ class SpecimenCheck:
     The specimen of one test.
 
     `strength` is the formula that turns the greatest force into the strength. `area` is None for
-    bending; `shape` is span over depth, or length over diameter, to set against the method.
+    bending; `shape` is span over depth, or length over diameter, and `wanted_shape` what the
+    method of the step asks for, where that is known.
     """
 
     step: Step
@@ -55,6 +70,15 @@ class SpecimenCheck:
     area: Number[Quantity] | None
     shape: Number[float] | None
     forces: tuple[ForceAtLimit, ...]
+    wanted_shape: tuple[float, float] | None
+
+    @property
+    def fits_method(self) -> bool:
+        """Tell whether the shape is within 2 % of what the method asks for, as far as is known."""
+        if self.shape is None or self.wanted_shape is None:
+            return True
+        low, high = self.wanted_shape
+        return low * (1 - _CLOSE) <= self.shape.value <= high * (1 + _CLOSE)
 
 
 def derive_specimens(process: Process, ledger: Ledger) -> tuple[SpecimenCheck, ...]:
@@ -91,6 +115,19 @@ def _specimen(step: Step, specimen: Specimen, ledger: Ledger) -> SpecimenCheck:
         area,
         _shape(name, specimen, inputs, ledger),
         tuple(_forces(step, strength, formula, inputs, ledger)),
+        _wanted_shape(step.method, specimen.load),
+    )
+
+
+def _wanted_shape(method: str, load: str) -> tuple[float, float] | None:
+    """Return the shape that a method asks for under a load; None for one that is not known."""
+    return next(
+        (
+            shape
+            for name, loaded, shape in _SHAPES
+            if loaded == load and re.search(rf"\b{name}\b(?!-)", method)
+        ),
+        None,
     )
 
 

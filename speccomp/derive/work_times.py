@@ -121,18 +121,24 @@ def _time(
     return limit_named(step, *names, kind=Kind.TIME) if step.operation.name in operations else None
 
 
+def longest_time(step: Step) -> tuple[Characteristic, Toleranced] | None:
+    """Return the limit on the time that a step mixes or waits; None for another step."""
+    return _time(step, MIXING, _MIXING_LIMITS) or _time(step, WAITING, _WAITING_LIMITS)
+
+
 def _total(
     name: str, title: str, limits: list[tuple[Characteristic, Toleranced]], ledger: Ledger
 ) -> Number[Quantity]:
     total = quantity(0, "s")
     for _, value in limits:
         total = total + greatest(value)
-    inputs = tuple(_input(limit) for limit in limits)
+    inputs = tuple(time_input(limit) for limit in limits)
     note = "" if limits else "No step states one: none is counted."
     return ledger.add(name, f"longest {title}", total, formulas.SUM_OF_TIMES, inputs, note)
 
 
-def _input(limit: tuple[Characteristic, Toleranced]) -> Input:
+def time_input(limit: tuple[Characteristic, Toleranced]) -> Input:
+    """Return a limit on a time as an input."""
     return written(limit[0].name, limit[1], limit[0].span)
 
 
@@ -169,7 +175,7 @@ def _last_uses(
             age = greatest(value)
             for number in before:
                 age = age + number.value
-            inputs = (*(derived_from(number) for number in before), _input((limit, value)))
+            inputs = (*(derived_from(number) for number in before), time_input((limit, value)))
             title = f"greatest age of the mix at the end of `{step.id}`"
             name = f"work.{step.id}.greatest-age"
             total = ledger.add(name, title, age, formulas.GREATEST_AGE, inputs, _COUNTS_FROM)

@@ -183,7 +183,7 @@ def _notes(printer: Printer, making: Making) -> Iterator[str]:
         least = printer.value(making.smallest_mix, toward="up")
         yield f"The scales hold the ratio in mixes of {least} and more."
     for item in making.weighing if weighs else ():
-        yield from _spread(printer, item)
+        yield from _spread(printer, item, making.mixture.measured_by)
     density = making.mixture.density
     if density is not None and making.plans:
         source = "from the card" if making.mixture.density_from_card else "by ideal mixing"
@@ -194,7 +194,7 @@ def _notes(printer: Printer, making: Making) -> Iterator[str]:
         )
 
 
-def _spread(printer: Printer, item: ComponentWeighing) -> Iterator[str]:
+def _spread(printer: Printer, item: ComponentWeighing, by: str) -> Iterator[str]:
     """Say how well the smallest mix shown holds the ratio: worst case beside uncertainty."""
     shown = [at for at in item.at if at.worst is not None and at.uncertainty is not None]
     worst = min(shown, key=lambda at: at.reference.value.m_as("g"), default=None)
@@ -207,7 +207,8 @@ def _spread(printer: Printer, item: ComponentWeighing) -> Iterator[str]:
     spread = printer.value(worst.uncertainty, 2, "up")
     yield (
         f"With {mass} of {reference} and the {own} at its target, the {own} is {span(low, high)} "
-        f"of the {reference} in the worst case, ± {spread} of it by expanded uncertainty (k = 2)."
+        f"of the {reference} by {by} in the worst case, ± {spread} of it by expanded uncertainty "
+        "(k = 2)."
     )
 
 

@@ -43,6 +43,7 @@ def build_caution_coverage(
         ),
         groups=tuple(_groups(process, shown)),
         orphans=_orphans(coverage),
+        doubled=_doubled(process, coverage),
         advice=_advice(process, advice),
         sources=_sources(coverage.rows),
         history=build_history(process, issue),
@@ -134,6 +135,19 @@ def _orphans(coverage: Coverage) -> Table:
         for caution in coverage.orphans
     )
     return Table(("Caution", "Word", "Where"), rows)
+
+
+def _doubled(process: Process, coverage: Coverage) -> Table:
+    titles = {step.id: step.title for step in process.steps}
+    rows = tuple(
+        (
+            found.caution.topic,
+            titles.get(found.place, "up front"),
+            f"{_place(found.other.span)} and {_place(found.caution.span)}",
+        )
+        for found in coverage.duplicates
+    )
+    return Table(("Caution", "Where it stands twice", "Entries"), rows)
 
 
 def _advice(process: Process, rows: Sequence[Row]) -> Table:

@@ -40,7 +40,8 @@ class CautionCoverage:
     The caution coverage, top to bottom.
 
     `counts` sum it up. `materials` are the hazards with from where they are known, `assumptions`
-    what was taken for granted. `advice` lists topics that would do no harm; `sources` who asks for
+    what was taken for granted. `orphans` are cautions that nothing calls for, `doubled` those that
+    stand twice. `advice` lists topics that would do no harm; `sources` who asks for
     each topic.
     """
 
@@ -52,6 +53,7 @@ class CautionCoverage:
     signal_words: Table
     groups: tuple[CoverageGroup, ...]
     orphans: Table
+    doubled: Table
     advice: Table
     sources: Table
     history: Table

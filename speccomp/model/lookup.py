@@ -36,7 +36,7 @@ def resolve_name(
                 node.span,
                 f"{where} has no {what} `{name}`",
                 nearest(name, known),
-                related,
+                (*node.set_at(), *related),
                 name,
             )
         )

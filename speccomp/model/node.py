@@ -173,14 +173,17 @@ class Node:
         """Collect a finding about this node, unless its text waits for a parameter."""
         if self.is_unfilled():
             return
+        place = span or self.span
+        self.found.append(Finding(severity, rule, place, message, hint, self.set_at(), subject))
+
+    def set_at(self) -> tuple[Related, ...]:
+        """Return where the parameters in the node's own text got their values."""
         bindings = self.bindings or {}
-        related = tuple(
+        return tuple(
             Related(bindings[name].span, f"`{name}` is set here")
             for name in self.parameters()
             if name in bindings
         )
-        place = span or self.span
-        self.found.append(Finding(severity, rule, place, message, hint, related, subject))
 
     def _fill(self, match: re.Match[str]) -> str:
         binding = (self.bindings or {}).get(match.group(1))

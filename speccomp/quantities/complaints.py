@@ -104,6 +104,11 @@ def _hyphen(match: re.Match[str]) -> _Words:
     )
 
 
+def _worded_hyphen(match: re.Match[str]) -> _Words:
+    low, high = match["low"], match["high"].strip()
+    return f"`{match[0].strip()}` may be a range", f"write `{low} to {high}`"
+
+
 def _no_target(match: re.Match[str]) -> _Words:
     return f"`{match[0].strip()}` has no target", "write `0 ± 5 K`, or `at most 5 K`"
 
@@ -175,6 +180,10 @@ _COMPLAINTS: tuple[tuple[re.Pattern[str], _Explain], ...] = tuple(
         (r"[0-9].*?\s(?P<word>max(?:imum)?\.?|or (?:less|shorter|below|lower))\s*$", _upper_word),
         (r"^\s*(?:±|\+/[-−]|\+-).*$", _no_target),
         (rf"^\s*(?P<low>{_NUMBER})\s*[-−]\s*(?P<high>{_NUMBER}(?![/0-9]).*)$", _hyphen),
+        (
+            rf"^\s*(?P<low>{_NUMBER})\s*[^\W\d][^0-9+±/]*?\s*[-−]\s*(?P<high>{_NUMBER}[^+±/]*)$",
+            _worded_hyphen,
+        ),
         (
             rf"^\s*(?P<hours>{_NUMBER})\s*h(?:ours?|rs?)?\s*(?P<minutes>{_NUMBER})\s*"
             r"m(?:in(?:ute)?s?)?\s*$",

@@ -32,9 +32,8 @@ def kind_from(unit: UnitText, text: str) -> Kind:
     choices = [with_article(kind) for kind in kinds]
     named = f"{', '.join(choices[:-1])} or {choices[-1]}"
     subject = f"`{unit.text}`" if unit.text else f"`{text.strip()}`, which has no unit,"
-    raise QuantityError(
-        f"{subject} can be {named}", unit.start, unit.end, "say which kind of value it is"
-    )
+    hint = f"say which kind of value it is, as in `{{value: {text.strip()}, kind: {kinds[0]}}}`"
+    raise QuantityError(f"{subject} can be {named}", unit.start, unit.end, hint)
 
 
 def unit_for_kind(unit: UnitText, kind: Kind, text: str, subject: str = "") -> str:

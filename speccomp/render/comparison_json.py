@@ -4,10 +4,11 @@ import json
 from collections.abc import Mapping, Sequence
 
 from speccomp.compare.change import Change, Comparison
+from speccomp.compare.change_class import check_change_note
 from speccomp.compare.effects import NumberChange
 from speccomp.compare.outline import both_sides
 from speccomp.compare.paths import path_after, path_before
-from speccomp.findings import Span
+from speccomp.findings import Finding, Span
 
 
 def render_comparison_json(
@@ -15,7 +16,11 @@ def render_comparison_json(
     numbers: tuple[NumberChange, ...],
     shared: Mapping[str, Sequence[str]],
 ) -> str:
-    """Return a comparison as JSON: the changes, weights, effects; values as lines of text."""
+    """
+    Return a comparison as JSON: the changes, weights, effects; values as lines of text.
+
+    The README lists the keys; ids stand as they do in the files.
+    """
     before, after = comparison.before, comparison.after
     note = after.change
     return json.dumps(
@@ -24,6 +29,7 @@ def render_comparison_json(
             "after": {"number": after.number, "revision": after.revision},
             "class": note.change_class if note else "",
             "significance": comparison.significance,
+            "note": [_finding(finding) for finding in check_change_note(comparison)],
             "changes": [_change(change) for change in comparison.changes],
             "numbers": [
                 {
@@ -46,6 +52,7 @@ def render_comparison_json(
 def _change(change: Change) -> dict[str, object]:
     size = change.size
     before, after = both_sides(change.before, change.after)
+    related = [{"message": item.message, "place": _place(item.span)} for item in change.related]
     return {
         "kind": change.kind,
         "words": change.words,
@@ -70,6 +77,17 @@ def _change(change: Change) -> dict[str, object]:
         "before_place": _place(change.before_span),
         "after_place": _place(change.after_span),
         "note": change.note,
+        "related": related,
+    }
+
+
+def _finding(finding: Finding) -> dict[str, object]:
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity,
+        "message": finding.message,
+        "hint": finding.hint,
+        "place": _place(finding.span),
     }
 
 

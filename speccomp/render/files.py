@@ -45,10 +45,14 @@ def write_file(target: Path, data: bytes) -> None:
     """
     Put one file in place of what was there, whole or not at all.
 
+    A link is followed; what is no file, such as a pipe or a device, is written to and stays.
     Errors: DiskError.
     """
-    staging = None
+    target, staging = Path(os.path.realpath(target)), None
     try:
+        if target.exists() and not target.is_file():
+            target.write_bytes(data)
+            return
         target.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=target.parent, delete=False) as file:
             staging = Path(file.name)

@@ -3,7 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from speccomp.cautions.coverage import Coverage, Row, build_coverage, cautions_before
-from speccomp.cautions.cures import Cure, cures_of_late, cures_of_missing, cures_of_too_weak
+from speccomp.cautions.cures import (
+    Cure,
+    cures_of_duplicates,
+    cures_of_late,
+    cures_of_missing,
+    cures_of_too_weak,
+)
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.packs import Stands
 from speccomp.model.shared import Caution
@@ -48,7 +54,7 @@ def missing(facts: Facts) -> Iterator[Finding]:
             "caution.missing",
             cure.rows[0].at.step.place,
             _lacks(topic, cure.rows),
-            added if into is None else _written_into(into, "before"),
+            added if into is None else _written_into(into, cure.paste),
             _related(cure.rows, into),
             topic if whole else _subject(cure),
             paste=cure.paste,
@@ -58,8 +64,12 @@ def missing(facts: Facts) -> Iterator[Finding]:
 _AT_THE_END = "add at the end of the file:"
 
 
-def _written_into(caution: Caution, key: str) -> str:
-    return f"in the caution `{caution.topic}` of line {caution.span.line}, write as `{key}`:"
+def _written_into(caution: Caution, paste: str) -> str:
+    """Say where the keys of a paste go; two of them stand where the word changes as well."""
+    keys = [f"`{key}`" for key in ("signal", "before") if f"{key}: " in paste]
+    return (
+        f"in the caution `{caution.topic}` of line {caution.span.line}, write as {_listed(keys)}:"
+    )
 
 
 def _subject(cure: Cure) -> str:
@@ -125,7 +135,7 @@ def late(facts: Facts) -> Iterator[Finding]:
                 f"the caution `{row.topic.id}` stands before {stands}, but {needing} {needs} it "
                 f"earlier: {_telling(row)}"
             )
-            hint = _written_into(caution, "before")
+            hint = _written_into(caution, cure.paste)
         yield Finding(
             Severity.ERROR,
             "caution.late",
@@ -164,7 +174,7 @@ def too_weak(facts: Facts) -> Iterator[Finding]:
             caution.span,
             f"the caution `{caution.topic}` {_where(cure.rows)} says {caution.signal}; "
             f"{row.signal} is asked for by {why}",
-            _written_into(caution, "signal"),
+            _written_into(caution, cure.paste),
             _related(cure.rows),
             _subject(cure),
             paste=cure.paste,
@@ -185,16 +195,18 @@ def duplicated(facts: Facts) -> Iterator[Finding]:
         cautions:
           - {topic: mixer-entangle, before: [mix]}
     """
-    for found in coverage_of(facts).duplicates:
-        where = f"before `{found.place}`" if found.place else "up front"
+    for cure in cures_of_duplicates(coverage_of(facts).duplicates):
+        topic, places = cure.drop.topic, [f"`{place}`" for place in cure.places]
+        where = f"before {_listed(places)}" if places else "up front"
         yield Finding(
             Severity.WARNING,
             "caution.duplicated",
-            found.caution.span,
-            f"the caution `{found.caution.topic}` stands twice {where}",
-            "delete one of the two",
-            (Related(found.other.span, "the first one is here"),),
-            f"{found.place}/{found.caution.topic}" if found.place else found.caution.topic,
+            cure.drop.span,
+            f"the caution `{topic}` stands twice {where}",
+            _written_into(cure.drop, cure.paste) if cure.paste else "delete this one",
+            (Related(cure.keep.span, "the other one is here"),),
+            f"{','.join(cure.places)}/{topic}" if places else topic,
+            paste=cure.paste,
         )
 
 
@@ -229,7 +241,9 @@ def too_many(facts: Facts) -> Iterator[Finding]:
     rows = coverage_of(facts).rows
     here = {(row.topic.id, row.place) for row in rows if row.topic.stands is Stands.EACH}
     steps = {step.id: step for step in process.steps}
-    for place, standing in cautions_before(process).items():
+    for place, cautions in cautions_before(process).items():
+        # A doubled one is a fault of its own.
+        standing = tuple({caution.topic: caution for caution in cautions}.values())
         if len(standing) <= MOST_BEFORE_A_STEP:
             continue
         free = [f"`{c.topic}`" for c in standing if (c.topic, place) not in here]

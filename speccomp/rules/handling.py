@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from speccomp.derive.measuring import amount_of
 from speccomp.derive.mixture import APPLYING, Component
 from speccomp.findings import Finding, Related, Severity
 from speccomp.model.material import Family, Material
@@ -182,17 +183,24 @@ def retempering(facts: Facts) -> Iterator[Finding]:
     shares = {part.material for part in facts.process.ratio.parts} if facts.process.ratio else set()
     mixed: Step | None = None
     applied = False
+    weighed: set[str] = set()
     for step in facts.process.steps:
         operation, card = step.operation.name, step.material
+        if operation == "weigh" and card is not None:
+            weighed.add(card.key)
         if operation == "mix":
             mixed, applied = step, False
         elif operation in APPLYING:
             applied = mixed is not None
         elif operation == "add" and mixed is not None and card is not None:
             beyond = card.form == "liquid" and card.key not in shares
-            if not (beyond or applied):
+            again = card.form == "liquid" and card.key in weighed and amount_of(step) is not None
+            if not (beyond or applied or again):
                 continue
-            why = "while the mix is being used" if applied else "which is not in the ratio"
+            why = (
+                "which is not in the ratio" if beyond else "of which the ratio has all it asks for"
+            )
+            why = "while the mix is being used" if applied else why
             yield Finding(
                 Severity.ERROR,
                 "mix.retempering",

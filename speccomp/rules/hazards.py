@@ -156,6 +156,47 @@ def nothing_known(facts: Facts) -> Iterator[Finding]:
             )
 
 
+def no_cement_life(facts: Facts) -> Iterator[Finding]:
+    """
+    The card of a Portland cement without chromate on its label does not say how long that holds.
+
+    Why: what keeps the chromate down is used up with time and damp; after that the cement starts
+        allergies, and its label does not say so.
+    Source: CLP Annex II 2.3 (read): packing date, storage conditions and period where a reducing
+        agent is used.
+    Bad:
+        # powder.yaml
+        composition: [{substance: portland-cement, fraction: 30 %}]
+    Good:
+        # powder.yaml
+        shelf_life: 6 months
+        composition: [{substance: portland-cement, fraction: 30 %}]
+    """
+    for hazards in coverage_of(facts).materials:
+        material, content = hazards.material, hazards.contents.get("portland-cement")
+        named = any(code.startswith(("H317", "EUH203")) for code in hazards.codes)
+        if content is None or named:
+            continue
+        missing = [
+            name
+            for name, given in (
+                ("shelf_life", material.shelf_life),
+                ("storage", material.storage_temperature or material.storage_humidity),
+            )
+            if not given
+        ]
+        if missing:
+            yield Finding(
+                Severity.WARNING,
+                "hazard.no-cement-life",
+                content.span,
+                f"{content.said}, and its card has no {' and no '.join(missing)}: nothing says how "
+                "long it stays without chromate",
+                "add what stands on the bag",
+                subject=material.id,
+            )
+
+
 def unknown_content(facts: Facts) -> Iterator[Finding]:
     """
     A caution pack asks for a substance or a group of substances that does not exist.

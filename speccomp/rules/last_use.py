@@ -168,3 +168,63 @@ def no_limit(facts: Facts) -> Iterator[Finding]:
             stated_life(life),
             mix.id,
         )
+
+
+def mixed_after_end(facts: Facts) -> Iterator[Finding]:
+    """
+    A batch is mixed again when its pot life may be over.
+
+    Why: stirring breaks what has begun to set and makes it look fresh; it never binds again.
+    Source: common practice, no source; the times of the steps at their longest, against the pot
+        life of the card less the margin of the plant.
+    Bad:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: rest
+            operation: rest
+            do: Let the paste rest in the closed bowl.
+            with: [timer]
+            covered: true
+            limits: {rest time: 45 to 50 min}
+          - id: mix-again
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 1 to 2 min}
+    Good:
+        steps:
+          - id: mix
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 3 to 5 min}
+          - id: rest
+            operation: rest
+            do: Let the paste rest in the closed bowl.
+            with: [timer]
+            covered: true
+            limits: {rest time: 4 to 5 min}
+          - id: mix-again
+            operation: mix
+            do: Mix the paste at slow speed.
+            with: [mixer, timer]
+            limits: {mixing time: 1 to 2 min}
+    """
+    for making, life in lives(facts):
+        for remix in making.remixes:
+            if remix.age.value > life.on_card.usable.value:
+                yield Finding(
+                    Severity.ERROR,
+                    "potlife.mixed-after-end",
+                    remix.step.span,
+                    f"`{remix.step.id}` mixes a batch again that is up to "
+                    f"{_time(facts, remix.age.value)} old; the pot life is "
+                    f"{usable_life(facts, life, life.on_card)}",
+                    "discard what is left, or shorten the times before",
+                    stated_life(life),
+                    remix.step.id,
+                )

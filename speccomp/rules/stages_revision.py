@@ -79,6 +79,20 @@ PAGES: Mapping[str, str] = pages(
                   reasons:
                     - {{at: mix/room-temperature, why: The mixing room is air-conditioned now.}}
             """,
+        "revision.language-stale": """
+            The language of the definition is another one than in the previous revision, and its
+            texts are the same.
+
+            Why: the document says that it is in a language in which nobody wrote it.
+            Source: IATF 16949:2016, 8.5.1.2: work instructions are in the language of those who
+                follow them (from memory).
+            Bad:
+                language: de
+                purpose: Close the end of the sheath.
+            Good:
+                language: de
+                purpose: Das Ende des Mantels verschließen.
+            """,
         "revision.previous-unread": f"""
             The file of the previous revision is not there or cannot be read.
 

@@ -44,7 +44,9 @@ def lacking_equipment(step: Step) -> Sequence[Group]:
 
 def _known(facts: Facts, types: Group) -> str:
     names = [item.id for item in facts.process.plant.equipment.values() if item.type in types]
-    return f"one of: {', '.join(names)}" if names else "equipment that the plant file describes"
+    if names:
+        return f"add to `with` one of: {', '.join(names)}"
+    return f"describe one with `type: {types[0]}` in the plant file, and name it under `with`"
 
 
 def missing_equipment(facts: Facts) -> Iterator[Finding]:
@@ -82,7 +84,7 @@ def missing_equipment(facts: Facts) -> Iterator[Finding]:
                 step.span,
                 f"`{step.id}` names no {words} under `with`, "
                 f"which the operation `{step.operation.name}`{method} needs",
-                f"add to `with` {_known(facts, types)}",
+                _known(facts, types),
                 subject=step.id,
             )
 

@@ -21,6 +21,11 @@ _TYPICAL = {
     "storage temperature": "5 to 30 degC",
     "material temperature": "22 ± 4 degC",
     "part temperature": "at most 45 degC",
+    "absolute pressure": "at most 5 kPa",
+    "pot pressure": "150 ± 20 kPa",
+    "atomising pressure": "200 ± 20 kPa",
+    "layer thickness": "0.2 to 0.4 mm",
+    "strokes": "60 strokes",
 }
 
 

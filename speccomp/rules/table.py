@@ -30,6 +30,7 @@ from speccomp.rules import (
     revision_history,
     revision_index,
     sampling,
+    specimens,
     stages_model,
     stages_revision,
     stages_schema,
@@ -145,6 +146,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("potlife.applied-too-late", _E, last_use.applied_too_late),
     ("potlife.into-margin", _W, last_use.into_margin),
     ("potlife.transfer-too-short", _W, pot_life.transfer_too_short),
+    ("potlife.mixed-after-end", _E, last_use.mixed_after_end),
     ("potlife.no-limit", _W, last_use.no_limit),
     ("cure.steam", _E, drying.steam),
     ("cure.drying-too-short", _E, drying.too_short),
@@ -164,6 +166,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("gauge.too-uncertain", _W, gauges.too_uncertain),
     ("gauge.cannot-accept", _E, gauges.cannot_accept),
     ("gauge.force-out-of-range", _E, gauges.force_out_of_range),
+    ("test.specimen-off-method", _W, specimens.off_method),
     ("sampling.cannot-show-claim", _E, sampling.cannot_show_claim),
     ("sampling.larger-than-lot", _E, sampling.larger_than_lot),
     ("sampling.plan-mismatch", _E, sampling.plan_mismatch),
@@ -185,6 +188,7 @@ _CHECKS: tuple[tuple[str, Severity, Check], ...] = (
     ("hazard.unknown-substance", _E, hazards.unknown_substance),
     ("hazard.composition-sum", _E, hazards.composition_sum),
     ("hazard.nothing-known", _W, hazards.nothing_known),
+    ("hazard.no-cement-life", _W, hazards.no_cement_life),
     ("hazard.unknown-content", _E, hazards.unknown_content),
 )
 # Rules that other stages report: their manual pages.

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from speccomp.findings import Finding, Severity
 from speccomp.model.lookup import nearest
@@ -75,7 +75,7 @@ def _faults(
             waiver,
             "waiver.expired",
             f"the waiver of `{waiver.finding}` at `{waiver.at}` ended on "
-            f"{waiver.until.isoformat()}, {(today - waiver.until).days} days ago",
+            f"{waiver.until.isoformat()}, {_days_ago(today - waiver.until)}",
             "cure the fault, or have the waiver renewed",
         )
     else:
@@ -131,6 +131,10 @@ def _unauthorised(waiver: Waiver, process: Process) -> Finding | None:
         f"the waiver by {waiver.by} gives {said}; the plant lets {', '.join(roles)} waive",
         f"have it accepted by one of them, and write `role: {roles[0]}`",
     )
+
+
+def _days_ago(past: timedelta) -> str:
+    return f"{past.days} {'day' if past.days == 1 else 'days'} ago"
 
 
 def _too_long(waiver: Waiver, process: Process) -> Iterator[Finding]:

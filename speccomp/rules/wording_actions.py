@@ -13,7 +13,7 @@ from speccomp.rules.sentences import (
     sentences,
     word_count,
 )
-from speccomp.rules.words import CONDITIONS, OPENINGS
+from speccomp.rules.words import CONDITIONS, DETERMINERS, OPENINGS
 
 MOST_WORDS = 20
 MOST_ACTIONS = 7
@@ -92,21 +92,27 @@ def not_imperative(facts: Facts) -> Iterator[Finding]:
                 continue
             start, end = first_word(sentence.text)
             word = sentence.text[start:end]
-            hint = (
-                "end the leading words with a comma, then begin with the verb"
-                if word.lower() in CONDITIONS | OPENINGS
-                else "begin with the verb; put what is no instruction under `note` or `why`. If "
-                f"“{word}” is a verb of your trade, add it to `wording: {{verbs: …}}` in the "
-                "plant file"
-            )
             yield Finding(
                 Severity.WARNING,
                 "wording.not-imperative",
                 passage.place(sentence.start + start, sentence.start + end),
                 f"the instruction begins with “{word}” and not with what to do",
-                hint,
+                _how_to_begin(word),
                 subject=passage.subject,
             )
+
+
+def _how_to_begin(word: str) -> str:
+    """Say how an instruction begins that now begins with a word that is no known verb."""
+    if word.lower() in CONDITIONS | OPENINGS:
+        return "end the leading words with a comma, then begin with the verb"
+    hint = "begin with the verb; put what is no instruction under `note` or `why`"
+    if word.lower() in DETERMINERS:
+        return hint
+    return (
+        f"{hint}. If “{word}” is a verb of your trade, add it to `wording: {{verbs: …}}` in the "
+        "plant file"
+    )
 
 
 def long_sentence(facts: Facts) -> Iterator[Finding]:

@@ -175,7 +175,7 @@ def _required(error: ValidationError) -> list[str]:
 
 def _because(error: ValidationError) -> str:
     """Say which operation or type asks for the field, where only some do."""
-    if "then" not in error.absolute_schema_path:
+    if "then" not in error.absolute_schema_path or "use" in _keys(error):
         return ""
     for key in ("operation", "type"):
         if isinstance(error.instance, dict) and key in error.instance:

@@ -128,15 +128,15 @@ def test_ratio_uncertainty() -> None:
 
 
 def test_a_conversion_is_taken_out_again() -> None:
-    # 50 cm3 to 100 g with 0.4 to 0.5 to 0.8 cm3/g: 1 as written, 0.625 to 1.25 at the ends.
-    factor = Limits(0.4, 0.5, 0.8)
-    readings = [reading(100, 1)], Reading(quantity(50, "mL"), quantity(1, "cm3"))
+    # 60 cm3 to 100 g with 0.4 to 0.6 to 0.8 cm3/g: 1 as written, a third either way.
+    factor = Limits(0.4, 0.6, 0.8)
+    readings = [reading(100, 1)], Reading(quantity(60, "mL"), quantity(1.2, "cm3"))
     low, high = worst_case_ratio(*readings, factor)
-    assert low == pytest.approx(49 / 101 / 0.8)
-    assert high == pytest.approx(51 / 99 / 0.4)
+    assert low == pytest.approx(58.8 / 101 / 0.8)
+    assert high == pytest.approx(61.2 / 99 / 0.4)
     found = ratio_uncertainty(*readings, factor)
     assert found.ratio == pytest.approx(1)
-    squares = (0.02**2 + 0.01**2 + 0.4**2) / 3
+    squares = (0.02**2 + 0.01**2 + (1 / 3) ** 2) / 3
     assert found.standard == pytest.approx(math.sqrt(squares), rel=1e-12)
     assert found.expanded == pytest.approx(2 * math.sqrt(squares), rel=1e-12)
 
@@ -193,7 +193,7 @@ PART = Limits(1.0, 2.0, 3.0)
             "LimitError: The factor 1 to 2 needs a target and both limits.",
         ),
         (
-            lambda: measured_ratio(Limits(0.58, 0.60, 0.62), Limits(0.95, 1.0, 1.05)),
+            lambda: measured_ratio(Limits(0.58, 0.60, 0.62), Limits(1.9, 2.0, 2.1)),
             "LimitError: The densities are known to ±5 %, and the ratio 0.58 to 0.6 to 0.62 leaves "
             "no room for that.",
         ),

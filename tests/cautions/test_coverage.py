@@ -85,6 +85,9 @@ def test_a_late_caution_moves_to_the_step_it_protects(tmp_path: Path) -> None:
     text = "cautions:\n  - {topic: mixer-entangle, signal: caution, before: [fill]}"
     (found,) = of(check(tmp_path, text), "mixer-entangle")
     assert found.rule == "caution.late"
+    assert (
+        found.hint == "in the caution `mixer-entangle` of line 57, write as `signal` and `before`:"
+    )
     assert found.paste == "    signal: warning\n    before: [mix]"
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from speccomp.cautions.hazard_data import known_contents, statements
+from speccomp.cautions.hazard_data import hazard_data, known_contents, statements
 from speccomp.cautions.words import find_phrase
 from speccomp.findings import Finding
 from speccomp.model.gear import left_out
@@ -122,6 +122,25 @@ def test_a_text_is_for_a_reader_who_is_no_chemist(topic: Topic) -> None:
 def test_a_text_says_what_to_do(topic: Topic) -> None:
     first = topic.avoid.split(" ")[0].rstrip(",").lower()
     assert first in AVOIDANCE or first in VERBS, first
+
+
+PRINTED = [
+    line["say"]
+    for line in (
+        *(line for entry in hazard_data()["first_aid"] for line in entry["lines"]),
+        *hazard_data()["spills"],
+        *hazard_data()["fires"],
+    )
+]
+
+
+@pytest.mark.parametrize("text", PRINTED)
+def test_a_printed_line_is_short_and_for_everybody(text: str) -> None:
+    sentences = re.split(r"(?<=[.!?]) ", text)
+    assert len(sentences) <= 3
+    assert all(len(words(sentence)) <= LONGEST_SENTENCE for sentence in sentences), text
+    assert [word for word in JARGON if word != "solvent" and find_phrase(word, text)] == []
+    assert not re.search(r"\b[A-Z]{3,}\b", text.replace("HEPA", ""))
 
 
 AVOIDANCE = {"never", "air-dry", "dam", "let"}

@@ -197,6 +197,8 @@ def test_json_for_programs(wrong: Path) -> None:
 def test_json_of_a_clean_file(good: Path) -> None:
     result = run("check", *ON, "--format", "json", "--project", good.parent, good)
     assert json.loads(result.stdout)["findings"] == []
+    assert result.stdout.endswith("}\n")
+    assert not result.stdout.endswith("\n\n")
 
 
 def test_sarif_for_editors(wrong: Path) -> None:
@@ -232,6 +234,7 @@ def test_a_waiver_holds_until_its_day(tmp_path: Path) -> None:
     too_late = run("check", "--on", "2027-04-01", "--project", tmp_path, path)
     assert too_late.exit_code == 1
     assert "waiver.expired" in too_late.output
+    assert "ended on 2027-03-31, 1 day ago" in too_late.output
 
 
 @pytest.mark.parametrize("day", ["2027-02-30", "tomorrow", "31.03.2027"])
@@ -666,3 +669,15 @@ def test_only_a_name_that_is_near_is_suggested(name: str, hint: str, good: Path)
     result = run("check", good.parent / name)
     assert result.exit_code == 2
     assert f"hint: {hint}" in result.output
+
+
+def test_a_family_of_rules_is_listed() -> None:
+    result = run("explain", "wording")
+    assert result.exit_code == 2
+    assert "rules of that family: wording.vague, wording.should" in result.output
+
+
+def test_a_missing_file_to_explain_is_no_rule(good: Path) -> None:
+    result = run("explain", good.parent / "definitoin.yaml")
+    assert result.exit_code == 2
+    assert "did you mean `definition.yaml`?" in result.output

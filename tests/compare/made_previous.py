@@ -36,6 +36,9 @@ PREVIOUS_CASES: dict[str, Callable[[Path, date], tuple[Finding, ...]]] = {
         ("{mixing time: 3 to 5 min}", "{mixing time: 3 to 5 min, speed: 40 to 60 rpm}"),
         "safety",
     ),
+    "revision.language-stale": _made(
+        "earlier.yaml", ("title: ", "language: de\ntitle: "), "control"
+    ),
     "revision.statement-unmatched": _made(
         "earlier.yaml",
         ("82 ± 5 degC", "80 ± 5 degC"),

@@ -390,7 +390,7 @@ CASES: dict[str, tuple[list[Edit], list[Expected]]] = {
     "elevation": ([(P, "240 m", "1240 m")], [("plant", "value-changed", "climate")]),
     "way to the eye rinse": (
         [(P, "elevation: 240 m", "elevation: 240 m\nemergency: {eye_rinse: 8 s}")],
-        [("plant", "plant-data", "plant-policy")],
+        [("plant", "value-added", "caution")],
     ),
     "approvals": (
         [(P, "approvals: [quality-engineer]", "approvals: [shift-lead]")],

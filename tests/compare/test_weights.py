@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from speccomp.compare.compare import compare
 from speccomp.compare.significance import Significance
 from tests.compare.project import DEFINITION, Edit, compared, only
 
@@ -85,3 +86,42 @@ def test_a_default_of_the_plant_is_one_change_with_all_that_follows_it(tmp_path:
     assert "Mix: speed" in change.note
     assert "Weigh the powder: mass" not in change.note, "the step states a sample of its own"
     assert len(change.covers) == 20
+
+
+def test_parts_by_volume_and_by_weight_are_not_measured_against_each_other(tmp_path: Path) -> None:
+    there = compared(
+        tmp_path, (D, "  by: weight", "  by: volume"), (D, "value: 26 ± 1", "value: 73 ± 3")
+    )
+    kinds = {change.kind: change.size for change in there.changes}
+    assert kinds == {"ratio-basis": None, "limit-replaced": None}
+
+
+def test_a_material_that_is_only_called_otherwise(tmp_path: Path) -> None:
+    there = compared(
+        tmp_path,
+        (D, "liquid: liquid.yaml", "binder: liquid.yaml"),
+        (D, "  liquid: {value: 26 ± 1", "  binder: {value: 26 ± 1"),
+        (D, "material: liquid", "material: binder"),
+    )
+    change = only(there)
+    assert (change.kind, change.rule) == ("material-data", "document-data")
+    assert (change.before, change.after) == ("liquid", "binder")
+    assert only(compare(there.after, there.before)).before == "binder"
+    moved = (D, "78.0 ± 1.5 g", "80.0 ± 1.5 g")
+    both = compared(
+        tmp_path / "2",
+        (D, "liquid: liquid.yaml", "binder: liquid.yaml"),
+        (D, "  liquid: {value: 26 ± 1", "  binder: {value: 27 ± 1"),
+        (D, "material: liquid", "material: binder"),
+        moved,
+    )
+    assert {rule for change in both.changes for rule in change.rules} == {
+        *("document-data", "ratio", "weighed", "special-characteristic")
+    }
+
+
+def test_the_way_to_the_eye_wash_is_about_safety(tmp_path: Path) -> None:
+    shop = "elevation: 240 m\n"
+    far = [(P, shop, f"{shop}emergency: {{eye_rinse: {time}}}\n") for time in ("8 s", "10 s")]
+    change = only(compared(tmp_path, (P, "eye_rinse: 8 s", "eye_rinse: 10 s"), before=far[:1]))
+    assert change.significance is Significance.SAFETY

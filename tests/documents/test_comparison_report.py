@@ -1,5 +1,6 @@
 """The comparison report: counts, verdict, both sides with what differs marked, effects."""
 
+import json
 import re
 import shutil
 from dataclasses import replace
@@ -176,6 +177,36 @@ def test_text_and_json_hold_every_change(compared: Compared) -> None:
     assert data.count('"kind":') == len(compared.comparison.changes)
 
 
+def documented(heading: str, text: str) -> set[str]:
+    """Return the keys that a table of the README lists in its first column."""
+    table = text[text.index(f"| {heading} |") :].split("\n\n", maxsplit=1)[0]
+    return {
+        key for row in table.splitlines()[2:] for key in re.findall(r"`(\w+)`", row.split("|")[1])
+    }
+
+
+def test_the_keys_of_the_json_are_those_that_the_readme_lists(compared: Compared) -> None:
+    effects = compared.effects
+    data = json.loads(render_comparison_json(compared.comparison, effects.numbers, effects.shared))
+    readme = (DEMO.parent / "README.md").read_text(encoding="utf-8")
+    section = readme[readme.index("### JSON of a comparison") :]
+    assert set(data) == documented("key", section)
+    for change in data["changes"]:
+        assert set(change) == documented("key of a change", section)
+
+
+def test_the_json_says_what_is_wrong_with_the_note(pair: tuple[Checked, Checked]) -> None:
+    before, after = pair
+    assert after.process
+    assert after.process.change
+    note = replace(after.process.change, change_class="editorial")
+    lied = replace(after, process=replace(after.process, change=note))
+    found = compare_checked(before, lied, ("a", "b"))
+    data = json.loads(render_comparison_json(found.comparison, (), {}))
+    assert [one["rule"] for one in data["note"]] == ["revision.class-contradicts"]
+    assert data["note"][0]["place"]["file"] == "definitions/PD-117-cartridge-heater.yaml"
+
+
 def test_text_fits_a_terminal_and_names_what_is_unchanged(report: ComparisonReport) -> None:
     lines = render_comparison_text(report).splitlines()
     assert max(map(len, lines)) <= 100
@@ -213,7 +244,7 @@ def test_a_removed_segment_shifts_no_row_and_no_number() -> None:
     first, second = (checked(f"revisions/PD-117/{name}.yaml") for name in "AB")
     report = compare_checked(first, second, ("a", "b")).report
     gone = [(row[2], " ".join(row[3].split())) for row in report.rows.rows if row[0] == "gone"]
-    assert ("hold 4, temperature", "110 ± 5 °C") in gone
+    assert ("segment 4, hold at", "110 ± 5 °C") in gone
     assert not any("150 ± 5" in requirement for _, requirement in gone)
     assert not any("highest possible" in row[0] for row in report.numbers.rows)
     gauges = [row for row in report.numbers.rows if row[4] == "gauges.level.fill-level.uncertainty"]
@@ -227,6 +258,14 @@ def test_a_moved_or_renamed_limit_is_not_gone() -> None:
     assert "table time" not in gone
     assert "parts per mix" not in gone
     assert "last wipe" in gone
+
+
+def test_the_limits_of_a_divided_step_are_not_gone() -> None:
+    pair = checked("revisions/PD-120/A.yaml"), checked("definitions/PD-120-braking-resistor.yaml")
+    report = compare_checked(*pair, ("a", "b")).report
+    assert any(change.kind == "step-split" for group in report.groups for change in group.changes)
+    assert [row for row in report.rows.rows if row[0] == "gone"] == []
+    assert not any(row[4].startswith("gauges.test") for row in report.numbers.rows)
 
 
 def test_a_weighing_table_is_one_line(report: ComparisonReport) -> None:

@@ -218,3 +218,18 @@ def test_what_is_inferred_is_marked_wherever_it_stands(tmp_path: Path) -> None:
     about = [" ".join(row) for row in rows if "H314" in " ".join(row)]
     assert len(about) > 5
     assert [text for text in about if "inferred" not in text.lower()] == []
+
+
+def test_what_stands_twice_is_in_the_coverage(tmp_path: Path) -> None:
+    text = (
+        "cautions:\n  - topic: eye-wash\n  - topic: eye-wash\n"
+        "  - {topic: mixer-entangle, before: [mix]}\n  - {topic: mixer-entangle, before: [mix]}\n"
+    )
+    path = write_project(tmp_path, text)
+    checked = check_file(path, TODAY, tmp_path)
+    assert paste_cautions(path, checked)
+    checked = check_file(path, TODAY, tmp_path)
+    rows = [row[:2] for row in caution_coverage_of(checked).doubled.rows]
+    assert rows == [("eye-wash", "up front"), ("mixer-entangle", "Mix")]
+    page = compile_documents(checked, [Format.HTML])["caution-coverage.html"].decode()
+    assert "Cautions that stand twice" in page

@@ -248,3 +248,12 @@ def test_the_use_of_a_block_may_have_a_dot_in_its_id(tmp_path: Path) -> None:
         ("a.b.roll", "a.b"),
         ("a.b.look", "a.b"),
     ]
+
+
+def test_a_wrong_name_is_shown_in_the_block_and_where_it_was_set(tmp_path: Path) -> None:
+    finding = only(tmp_path, using("material: powdr"))
+    assert finding.rule == "reference.unknown-material"
+    assert underlined(tmp_path, finding.span) == "$(material)"
+    (set_at,) = finding.related
+    assert set_at.message == "`material` is set here"
+    assert underlined(tmp_path, set_at.span) == "powdr"

@@ -68,6 +68,7 @@ FAULTS = [
     ("between 18 and 24 h", Kind.TIME, "between 18 and 24 h", "range", "write `18 to 24 h`"),
     ("from 18 h to 24 h", Kind.TIME, "from 18 h to 24 h", "range", "write `18 to 24 h`"),
     ("18-24 h", Kind.TIME, "18-24 h", "may be a range", "write `18 to 24 h`, or `18 +0/-24 h`"),
+    ("3 min - 5 min", Kind.TIME, "3 min - 5 min", "may be a range", "write `3 to 5 min`"),
     ("± 5 K", Kind.TEMPERATURE_DIFFERENCE, "± 5 K", "has no target", "`at most 5 K`"),
     ("1 h 30 min", Kind.TIME, "1 h 30 min", "two numbers", "write `90 min`"),
     ("82 +5 degC", Kind.TEMPERATURE, "82 +5 degC", "on one side only", "write `+5/-0`"),

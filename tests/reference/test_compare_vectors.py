@@ -287,3 +287,17 @@ def test_wider_one_way_is_narrower_the_other(tmp_path: Path) -> None:
 
 def test_a_revision_and_itself(tmp_path: Path) -> None:
     assert compared(tmp_path).changes == ()
+
+
+def test_a_text_that_is_still_in_the_other_language(tmp_path: Path) -> None:
+    # IATF 16949:2016, 8.5.1.2 (from memory): instructions are in the language of those who follow
+    # them. A definition has one language, so a translation is a definition of its own.
+    german = (D, "title: Seal the end of a tubular heater\n", "language: de\ntitle: Seal\n")
+    stale = compared(tmp_path / "1", german)
+    assert "revision.language-stale" in {finding.rule for finding in check_change_note(stale)}
+    assert {c.significance for c in stale.changes if c.subject == "language"} == {
+        Significance.CONTROL
+    }
+    translated = (D, "do: Wipe the labels.", "do: Die Etiketten abwischen.")
+    there = compared(tmp_path / "2", german, translated)
+    assert "revision.language-stale" not in {finding.rule for finding in check_change_note(there)}

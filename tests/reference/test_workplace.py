@@ -108,3 +108,22 @@ def test_solvent_in_an_oven_without_a_posted_limit(tmp_path: Path) -> None:
         folder = tmp_path / str(number)
         folder.mkdir()
         assert ("caution.no-solvent-limit" in rules(checked(folder, situation).findings)) is found
+
+
+CEMENT = [
+    ("portland-cement 30", "", True),
+    ("portland-cement 30", "shelf_life: 6 months\n", False),
+    ("portland-cement-with-chromate 30", "", False),
+    ("calcium-aluminate-cement 30", "", False),
+]
+
+
+@pytest.mark.parametrize(("content", "card", "found"), CEMENT)
+def test_how_long_cement_stays_without_chromate(
+    content: str, card: str, found: bool, tmp_path: Path
+) -> None:
+    # Source: CLP Annex II 2.3 (read).
+    powder = f"{card}family: hydraulic-setting\n" + s.holds(content, "alumina 60")
+    text = step("weigh", "Weigh it.", "material: powder", "with: [bench-scale]")
+    result = checked(tmp_path, Situation(text, "", "", powder=powder))
+    assert ("hazard.no-cement-life" in rules(result.findings)) is found

@@ -223,3 +223,42 @@ def test_reduced_inspection_is_refused_where_it_is_asked_for(tmp_path: Path) -> 
     fragment = measured(f"{{value: 80 ± 1 mm, gauge: caliper, sample: 13, {plan}}}")
     findings = [f for f in findings_of(tmp_path, fragment) if f.severity is Severity.ERROR]
     assert [text_at(tmp_path, finding.span) for finding in findings] == ["reduced"]
+
+
+def bend(method: str, load: str, sizes: str) -> str:
+    return (
+        "# plant.yaml\nequipment:\n  frame: {type: gauge, name: Load frame, range: 0.01 to 100 kN, "
+        "resolution: 0.001 kN}\n# definition.yaml\nsteps:\n  - id: bend\n    operation: test\n"
+        f"    method: {method}\n    do: Load it until it breaks.\n    with: [frame]\n"
+        f"    specimen: {{load: {load}, {sizes}}}\n    limits:\n"
+        "      flexural strength: {value: at least 5 MPa, gauge: frame}\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("method", "load", "sizes", "said"),
+    [
+        # The spans and depths of the methods, from memory; a 2 % longer span still is the method's.
+        ("ASTM C78", "third-point", "width: 150 mm, depth: 150 mm, span: 450 mm", None),
+        ("ASTM C78", "third-point", "width: 150 mm, depth: 150 mm, span: 459 mm", None),
+        ("ASTM C78", "third-point", "width: 150 mm, depth: 150 mm, span: 460 mm", "3.07, and"),
+        ("ASTM C78", "third-point", "width: 150 mm, depth: 150 mm, span: 440 mm", "2.93, and"),
+        ("ASTM C580", "three-point", "width: 1 in, depth: 1 in, span: 9 in", None),
+        ("ASTM C1161", "quarter-point", "width: 4 mm, depth: 3 mm, span: 40 mm", None),
+        ("ASTM C1161", "quarter-point", "width: 4 mm, depth: 3 mm, span: 20 mm", "6.67, and"),
+        ("EN 196-1", "three-point", "width: 40 mm, depth: 40 mm, span: 120 mm", "3, and"),
+        ("ASTM D3967", "splitting", "diameter: 50 mm, length: 25 mm", None),
+        ("ASTM D3967", "splitting", "diameter: 50 mm, length: 50 mm", "1, and"),
+        ("In-house 7", "three-point", "width: 40 mm, depth: 40 mm, span: 120 mm", None),
+    ],
+)
+def test_the_shape_of_a_method(
+    tmp_path: Path, method: str, load: str, sizes: str, said: str | None
+) -> None:
+    findings = found(tmp_path, "test.specimen-off-method", bend(method, load, sizes))
+    assert [said in finding.message for finding in findings if said] == (
+        [] if said is None else [True]
+    )
+    assert len(findings) == (said is not None)
+    for finding in findings:
+        assert f"{method} asks for " in finding.message

@@ -174,6 +174,14 @@ def test_nothing_beyond_the_ratio_is_added(tmp_path: Path) -> None:
     # The rest of the ratio may go into the running mixer.
     stage = BATCH.replace("  - id: fill\n", THIN.format("liquid") + "  - id: fill\n")
     assert found(tmp_path, "mix.retempering", stage) == []
+    # But not on top of what was weighed for it.
+    more = THIN.format("liquid") + "    limits: {mass: 5 to 6 g}\n"
+    finding = only(
+        tmp_path, "mix.retempering", BATCH.replace("  - id: fill\n", f"{more}  - id: fill\n")
+    )
+    assert finding.message == (
+        "`thin` adds `liquid` after `mix`, of which the ratio has all it asks for"
+    )
 
 
 REST = (

@@ -154,3 +154,47 @@ def test_a_cycle_time_is_limit_enough(tmp_path: Path) -> None:
     assert found(tmp_path, "potlife.no-limit", without_limit) == []
     finding = only(tmp_path, "potlife.no-limit", without_limit.replace("cycle_time: 20 s, ", ""))
     assert text_at(tmp_path, finding.span) == "mix"
+
+
+AGAIN = (
+    "  - id: rest\n    operation: rest\n    do: Let it rest in the closed bowl.\n"
+    "    with: [timer]\n    covered: true\n    limits: {{rest time: at most {0} min}}\n"
+    "  - id: mix-again\n    operation: mix\n    do: Mix the paste at slow speed.\n"
+    "    with: [mixer, timer]\n    limits: {{mixing time: 1 to 2 min}}\n"
+)
+
+
+@pytest.mark.parametrize(("minutes", "count"), [(47, 0), (48, 1)])
+def test_a_batch_mixed_again_after_its_pot_life(tmp_path: Path, minutes: int, count: int) -> None:
+    # 5 + 47 + 2 = 54 min are usable.
+    fragment = BATCH.replace("  - id: fill\n", AGAIN.format(minutes) + "  - id: fill\n")
+    findings = found(tmp_path, "potlife.mixed-after-end", fragment)
+    assert len(findings) == count
+    for finding in findings:
+        assert finding.message == (
+            "`mix-again` mixes a batch again that is up to 55.0 min old; the pot life is 60.0 min "
+            "at 23.0 °C, 10 % of it kept back"
+        )
+        assert text_at(tmp_path, finding.span) == "mix-again"
+
+
+def test_what_is_left_of_a_batch_in_use_counts_from_its_last_use(tmp_path: Path) -> None:
+    # 5 min of mixing and up to 30 min after it, 20 min of rest, 2 min of mixing: 57 min.
+    fragment = BATCH + AGAIN.format(20)
+    assert "57.0 min old" in only(tmp_path, "potlife.mixed-after-end", fragment).message
+    assert found(tmp_path, "potlife.mixed-after-end", BATCH + AGAIN.format(16)) == []
+
+
+def test_another_batch_and_two_speeds_are_no_mixing_again(tmp_path: Path) -> None:
+    weighed = BATCH[BATCH.index("  - id: weigh-powder") : BATCH.index("  - id: mix\n")]
+    second = AGAIN.format(50).replace(
+        "  - id: mix-again", weighed.replace("weigh-", "again-") + "  - id: mix-again"
+    )
+    assert found(tmp_path, "potlife.mixed-after-end", BATCH + second) == []
+    fast = (
+        "  - id: fast\n    operation: mix\n    do: Mix fast.\n    with: [mixer, timer]\n"
+        "    limits: {mixing time: 50 to 60 min}\n"
+    )
+    fragment = BATCH.replace("  - id: fill\n", f"{fast}  - id: fill\n")
+    assert found(tmp_path, "potlife.mixed-after-end", fragment) == []
+    assert len(found(tmp_path, "potlife.mixing-too-long", fragment)) == 1

@@ -1,6 +1,7 @@
 """Sentences: where they end, how long they are, and what they tell people to do."""
 
 import time
+from pathlib import Path
 
 import pytest
 
@@ -13,6 +14,7 @@ from speccomp.rules.sentences import (
     word_count,
 )
 from speccomp.rules.words import CLEAR_VERBS, NOUNS, VERBS
+from tests.rules.fragments import findings_of
 
 ONE_ACTION = """
 Weigh the powder into the clean, dry mixing bowl.
@@ -186,3 +188,14 @@ def test_time_does_not_grow_with_the_square_of_the_text(text: str) -> None:
         second_action(sentence.text)
         word_count(sentence.text)
     assert time.perf_counter() - start < 5
+
+
+def test_only_what_could_be_a_verb_is_offered_as_one(tmp_path: Path) -> None:
+    text = (
+        "steps:\n  - {{id: look, operation: inspect, do: {} the part., "
+        "look_for: [{{what: seal, accept: No crack}}]}}\n"
+    )
+    for word, offered in (("The", False), ("Every", False), ("Degauss", True)):
+        found = findings_of(tmp_path / word, text.format(word))
+        (finding,) = [f for f in found if f.rule == "wording.not-imperative"]
+        assert ("verb of your trade" in finding.hint) is offered

@@ -71,7 +71,7 @@ def test_the_last_day_counts(tmp_path: Path) -> None:
         ("wording.vague", Severity.ERROR, False),
         ("waiver.expired", Severity.ERROR, False),
     ]
-    assert "1 days ago" in late[1].message
+    assert "1 day ago" in late[1].message
 
 
 def test_a_waiver_without_an_end_does_not_hold(tmp_path: Path) -> None:

@@ -117,3 +117,9 @@ def test_a_word_list_is_bounded() -> None:
         "`vague` has 302 entries; the most is 300",
         "item 302 of `vague` has 61 characters; the most is 60",
     ]
+
+
+def test_what_the_use_of_a_block_lacks_is_not_asked_for_by_an_operation() -> None:
+    text = changed("  - id: mix\n", "  - {use: roll.yaml, operation: mix}\n  - id: mix\n")
+    (lacking,) = [f for f in findings_of(text) if f.rule == "schema.missing-key"]
+    assert lacking.message == "item 1 of `steps` lacks `id`"
