@@ -29,7 +29,7 @@ ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "specs_demo"
 NOW = datetime(2026, 11, 25, tzinfo=UTC)
 
-pytestmark = pytest.mark.timeout(900)
+pytestmark = pytest.mark.timeout(1800)
 
 
 @pytest.fixture(scope="module")
