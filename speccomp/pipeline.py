@@ -138,9 +138,9 @@ def _check_model(sources: Sources, findings: list[Finding], today: date) -> Fact
             findings.extend(outcome.findings)
             if outcome.value is None or has_errors(findings):
                 return None
-            facts = Facts(
-                outcome.value, today, derive(outcome.value), build_coverage(outcome.value)
-            )
+            derived = derive(outcome.value)
+            coverage = build_coverage(outcome.value, derived.boiling_point)
+            facts = Facts(outcome.value, today, derived, coverage)
             found = (*check_rules(facts), *check_previous(sources, outcome.value))
             findings[:] = apply_waivers((*findings, *found), outcome.value, today)
             return facts

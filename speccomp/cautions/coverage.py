@@ -14,6 +14,7 @@ from speccomp.findings import Span
 from speccomp.model.packs import Printed, Stands, Topic
 from speccomp.model.process import Process
 from speccomp.model.shared import Caution, Signal
+from speccomp.quantities import Quantity
 
 
 class Verdict(StrEnum):
@@ -100,11 +101,15 @@ def cautions_before(process: Process) -> Mapping[str, tuple[Caution, ...]]:
     }
 
 
-def build_coverage(process: Process) -> Coverage:
-    """Compare what calls for cautions with the cautions of a definition."""
+def build_coverage(process: Process, boiling: Quantity | None) -> Coverage:
+    """
+    Compare what calls for cautions with the cautions of a definition.
+
+    `boiling` is the derived boiling point of water at the plant, None where there is none.
+    """
     hazards = material_hazards(process)
     materials = tuple(hazards.values())
-    scenes = build_scenes(process, hazards)
+    scenes = build_scenes(process, hazards, boiling)
     grouped: dict[str, list[Trigger]] = {}
     for trigger in find_triggers(process, scenes, materials):
         grouped.setdefault(trigger.topic.id, []).append(trigger)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from speccomp.calc.errors import RangeError
 from speccomp.cautions import amounts
 from speccomp.cautions.amounts import Seen
 from speccomp.cautions.hazards import MaterialHazards
@@ -12,7 +11,7 @@ from speccomp.findings import Span
 from speccomp.model.material import Family, Material
 from speccomp.model.plant import Equipment
 from speccomp.model.process import Process, Step
-from speccomp.quantities import Kind
+from speccomp.quantities import Kind, Quantity
 
 WET = frozenset(
     {"mix", "add", "de-air", "apply", "dispense", "dip", "spray", "compact", "cast-discs"}
@@ -25,6 +24,8 @@ REST = frozenset({"clean", "dispose"})
 """Operations on what is left over; after the cure it has set."""
 DRY_ABOVE = 60.0
 """A cure that reaches this temperature, in degC, takes the free water out (own rule)."""
+AT_SEA_LEVEL = 100.0
+"""Boiling point of water in degC where that at the plant is not known."""
 WARM = 48.0
 """From this temperature, in degC, parts are taken out hot (ISO 13732-1, from memory)."""
 
@@ -88,19 +89,24 @@ class Scene:
         return spans[number] if number < len(spans) else self.step.span
 
 
-def build_scenes(process: Process, hazards: Mapping[str, MaterialHazards]) -> tuple[Scene, ...]:
+def build_scenes(
+    process: Process, hazards: Mapping[str, MaterialHazards], boiling: Quantity | None
+) -> tuple[Scene, ...]:
     """
     Go through the steps in the order of the work and see what each has to do with.
 
-    `hazards` are those of all materials of the definition, by key.
+    `hazards` are those of all materials of the definition, by key; `boiling` is the boiling point
+    of water at the plant, None where it is not known: then that at sea level is taken.
     """
-    return tuple(_Walk(process, hazards).scenes())
+    return tuple(_Walk(process, hazards, boiling).scenes())
 
 
 class _Walk:
     """What carries over from step to step."""
 
-    def __init__(self, process: Process, hazards: Mapping[str, MaterialHazards]) -> None:
+    def __init__(
+        self, process: Process, hazards: Mapping[str, MaterialHazards], boiling: Quantity | None
+    ) -> None:
         self.process = process
         self.units = process.plant.units
         self.hazards = hazards
@@ -117,7 +123,7 @@ class _Walk:
         self.wet = False
         self.hot: Seen | None = None
         self.used: dict[str, Span] = {}
-        self.boiling = _boiling(process)
+        self.boiling = AT_SEA_LEVEL if boiling is None else float(boiling.m_as("degC"))
         self.batch = amounts.batch_mass(process)
 
     def scenes(self) -> Iterator[Scene]:
@@ -277,18 +283,3 @@ def _equipment(process: Process, step: Step) -> tuple[Equipment, ...]:
         and find_phrase(_short(item.name), words)
     ]
     return tuple(dict.fromkeys((*step.equipment, *named)))
-
-
-def _boiling(process: Process) -> float:
-    """Return the boiling point of water at the plant in degC; 100 where its height is not known."""
-    from speccomp.calc.air_and_water import boiling_point, saturation_temperature
-
-    plant = process.plant
-    try:
-        if plant.air_pressure is not None:
-            return float(saturation_temperature(plant.air_pressure.nominal_quantity).m_as("degC"))
-        if plant.elevation is not None:
-            return float(boiling_point(plant.elevation.nominal_quantity).m_as("degC"))
-    except RangeError:
-        pass  # the rule about the plant's elevation says so
-    return 100.0

@@ -80,6 +80,11 @@ class Derived:
     numbers: Mapping[str, AnyNumber]
     gaps: tuple[Gap, ...]
 
+    @property
+    def boiling_point(self) -> Quantity | None:
+        """The boiling point of water at the plant, where it is known."""
+        return None if self.water is None else self.water.boiling_point.value
+
 
 def derive(process: Process) -> Derived:
     """

@@ -18,7 +18,9 @@ from speccomp.rules.facts import Facts
 
 def coverage_of(facts: Facts) -> Coverage:
     """Return the coverage of a definition, made here where the facts come without one."""
-    return facts.coverage if facts.coverage is not None else build_coverage(facts.process)
+    if facts.coverage is not None:
+        return facts.coverage
+    return build_coverage(facts.process, facts.derived.boiling_point)
 
 
 def missing(facts: Facts) -> Iterator[Finding]:

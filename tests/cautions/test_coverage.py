@@ -4,6 +4,7 @@ from pathlib import Path
 
 from speccomp.cautions.coverage import Coverage, Verdict, build_coverage
 from speccomp.cautions.hazards import Origin
+from speccomp.derive import derive
 from speccomp.findings import Finding
 from speccomp.pipeline import Checked, check_file
 from tests.rules.fragments import TODAY, write_project
@@ -17,7 +18,7 @@ def check(folder: Path, fragment: str) -> Checked:
 
 def coverage(checked: Checked) -> Coverage:
     assert checked.process is not None, checked.findings
-    return build_coverage(checked.process)
+    return build_coverage(checked.process, derive(checked.process).boiling_point)
 
 
 def of(checked: Checked, topic: str) -> list[Finding]:

@@ -14,6 +14,8 @@ import pytest
 
 from speccomp.cautions.coverage import Coverage, Verdict, build_coverage
 from speccomp.derive import Derived, derive
+from speccomp.derive.numbers import Ledger
+from speccomp.derive.water import derive_water
 from speccomp.findings import Finding, Severity
 from speccomp.model.packs import Stands
 from speccomp.model.process import Process
@@ -39,13 +41,18 @@ def process_of(name: str) -> Process:
 
 @cache
 def coverage_of(name: str) -> Coverage:
-    return build_coverage(process_of(name))
+    return covered(process_of(name))
 
 
 def findings(process: Process) -> list[Finding]:
     # The rules about cautions look at the model only, so any derived numbers will do.
-    facts = Facts(process, TODAY, derived_numbers(), build_coverage(process))
+    facts = Facts(process, TODAY, derived_numbers(), covered(process))
     return list(check_rules(facts, OF_CAUTIONS))
+
+
+def covered(process: Process) -> Coverage:
+    water = derive_water(process.plant, Ledger())
+    return build_coverage(process, water.boiling_point.value if water else None)
 
 
 @cache

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from speccomp.cautions.coverage import Coverage, Verdict, build_coverage
+from speccomp.derive import derive
 from speccomp.model.resolve_packs import built_in_topics
 from speccomp.pipeline import check_file
 from tests.cautions.situations import SITUATIONS, Situation, step
@@ -14,7 +15,7 @@ from tests.rules.fragments import TODAY, write_project
 def coverage(folder: Path, fragment: str) -> Coverage:
     checked = check_file(write_project(folder, fragment), TODAY, folder)
     assert checked.process is not None, [f"{f.rule}: {f.message}" for f in checked.findings]
-    return build_coverage(checked.process)
+    return build_coverage(checked.process, derive(checked.process).boiling_point)
 
 
 def test_every_topic_has_its_situation() -> None:

@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 from speccomp.cautions.coverage import Coverage, Verdict, build_coverage
+from speccomp.derive import derive
 from speccomp.findings import Finding
+from speccomp.model.process import Process
 from speccomp.pipeline import Checked, check_file
 from tests.cautions import situations as s
 from tests.cautions.situations import Situation, step
@@ -36,7 +38,11 @@ def checked(folder: Path, situation: Situation, more: str = "") -> Checked:
 def coverage(folder: Path, situation: Situation) -> Coverage:
     process = checked(folder, situation).process
     assert process is not None
-    return build_coverage(process)
+    return covered(process)
+
+
+def covered(process: Process) -> Coverage:
+    return build_coverage(process, derive(process).boiling_point)
 
 
 def called(found: Coverage) -> set[tuple[str, str]]:
@@ -418,7 +424,8 @@ def test_steam_is_refused_and_warned_of(tmp_path: Path) -> None:
     # Common practice, no source; boiling point by IAPWS-IF97 at the plant's elevation.
     found = checked(tmp_path, Situation(s.MIX + FAST_OVEN, "", ""))
     assert "cure.steam" in rules(found.findings)
-    rows = build_coverage(found.process).of_topic("steam-eruption") if found.process else ()
+    assert found.process is not None
+    rows = covered(found.process).of_topic("steam-eruption")
     assert [(row.place, row.verdict) for row in rows] == [("cure", Verdict.MISSING)]
 
 
@@ -447,7 +454,7 @@ def test_time_from_mixing(age: str, old: bool, tmp_path: Path) -> None:
     path = write_project(tmp_path, fragment)
     process = check_file(path, TODAY, tmp_path).process
     assert process is not None
-    assert ("old-mix" in topics(build_coverage(process))) is old
+    assert ("old-mix" in topics(covered(process))) is old
 
 
 def test_steam_is_warned_of_also_where_the_drying_hold_is_right(tmp_path: Path) -> None:
