@@ -1,16 +1,19 @@
 """The demo project is clean, and its wrong files are wrong in the way they promise."""
 
 import re
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from speccomp.findings import Severity
-from speccomp.pipeline import Checked, check_file
+from speccomp.pipeline import Checked, Format, check_file, compile_documents
+from speccomp.source.yaml_tree import parse_tree
 
 DEMO = Path(__file__).resolve().parent.parent / "specs_demo"
 TODAY = date(2026, 11, 25)
+AFRESH = "# read afresh\n"
 DEFINITIONS = sorted((DEMO / "definitions").glob("*.yaml"))
 LIMITS = sorted((DEMO / "limits").glob("*.yaml"))
 PARTS = sorted(
@@ -154,3 +157,14 @@ def test_the_demo_covers_the_families_and_the_ways_of_working(
 def test_a_file_says_that_it_is_invented(path: Path) -> None:
     second = path.read_text(encoding="utf-8").splitlines()[1]
     assert second.startswith("# Invented scenario:")
+
+
+def test_reading_is_shared_and_nobody_changes_what_was_read() -> None:
+    # A tree is kept for the next definition that reads the same file, so nobody may write in it.
+    first, second = (check_file(path, TODAY) for path in DEFINITIONS[:2])
+    assert first.sources is not None and second.sources is not None
+    compile_documents(first, list(Format))
+    plant = "plant.yaml"
+    assert first.sources.trees[plant] is second.sources.trees[plant]
+    for name, tree in first.sources.trees.items():
+        assert parse_tree(tree.text + AFRESH, name).value == replace(tree, text=tree.text + AFRESH)

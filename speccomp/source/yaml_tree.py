@@ -7,6 +7,7 @@ written out, and reading stops at the first bound that is passed.
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 import yaml
 
@@ -39,6 +40,9 @@ PARSER: type[yaml.SafeLoader] | type[yaml.CSafeLoader] = getattr(
 """The parser in C where it is installed, the one in Python elsewhere; both give the same
 trees, but the latter refuses a `?` in text without quotes between brackets."""
 
+_KEPT = 65_536
+"""Longest text, in characters, whose tree is kept for the next that asks for the same."""
+
 _NO_CHARACTER = re.compile(r"\\U(?!000|0010)")
 
 
@@ -50,7 +54,13 @@ def parse_tree(text: str, file: str) -> Outcome[Tree]:
     `alias-bomb`, `too-deep`, `too-large`, `multiple-documents`, `empty`, `not-a-mapping`,
     `complex-key`, `merge-key`, `undefined-alias`, `encoding`. There is no tree where the file as a
     whole is refused; there is one, without the entry concerned, after faults of single entries.
+    Nobody may change a tree: the next caller with the same text gets the same one.
     """
+    # Definitions share plant, cards and blocks; what was read for one is there for the next.
+    return _kept(text, file) if len(text) <= _KEPT else _parse(text, file)
+
+
+def _parse(text: str, file: str) -> Outcome[Tree]:
     lines = Lines(file, with_line_feeds(text))
     refused = _check_size(lines) or check_characters(lines) or check_layout(lines)
     if refused is not None:
@@ -61,6 +71,9 @@ def parse_tree(text: str, file: str) -> Outcome[Tree]:
         last = explain_stop(lines, stop)
         return Outcome(None, (*(f for f in builder.findings if not _same_fault(f, last)), last))
     return builder.outcome()
+
+
+_kept = lru_cache(maxsize=32)(_parse)
 
 
 def _same_fault(finding: Finding, last: Finding) -> bool:
