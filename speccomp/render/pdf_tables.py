@@ -14,12 +14,10 @@ def scope_headings(elements: list[Any]) -> None:
 
     Where headings would outnumber the data, as in a table of one line or of two columns, the first
     cells of the lines are data: a reading device takes such a table for one built of headings.
-    So is the line that stands alone above those of a step: it would pass for a row of headings.
     """
     for table in elements:
         if isinstance(table, dict) and table.get("S") == "/Table":
             rows = [list(_children(elements, row)) for row in _rows(elements, table)]
-            _without_group_headings(rows)
             body = [row for row in rows if any(cell["S"] == "/TD" for cell in row)]
             for row in rows:
                 scope = "/Row" if row in body else "/Column"
@@ -31,24 +29,6 @@ def scope_headings(elements: list[Any]) -> None:
                 heads = next((row for row in rows if row not in body), [])
                 for row in body:
                     _without_row_heading(row, heads)
-
-
-def _without_group_headings(rows: list[list[Element]]) -> None:
-    """Make data of the headings that are alone in a line below the first, and unname them."""
-    if not rows or not rows[0]:
-        return
-    groups = [row[0] for row in rows[1:] if len(row) == 1 and row[0]["S"] == "/TH"]
-    names = {str(cell.get("ID")) for cell in groups}
-    first = rows[0][0].get("ID")
-    for cell in groups:
-        cell["S"] = "/TD"
-        if first is not None:
-            cell["A"]["Headers"] = Array([first])
-    for row in rows:
-        for cell in row:
-            headers = cell["A"].get("Headers")
-            if headers is not None:
-                headers[:] = [name for name in headers if str(name) not in names]
 
 
 def _without_row_heading(row: list[Element], heads: list[Element]) -> None:
