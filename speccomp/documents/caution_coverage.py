@@ -13,6 +13,7 @@ from speccomp.documents.words import STANDING_NOTE
 from speccomp.findings import Finding, Span
 from speccomp.model.issue import Issue
 from speccomp.model.process import Process
+from speccomp.model.shared import Caution
 
 _OPEN = (Verdict.MISSING, Verdict.LATE, Verdict.TOO_WEAK)
 _WORDS = {
@@ -44,6 +45,7 @@ def build_caution_coverage(
         groups=tuple(_groups(process, shown)),
         orphans=_orphans(coverage),
         doubled=_doubled(process, coverage),
+        own_words=_own_words(coverage),
         advice=_advice(process, advice),
         sources=_sources(coverage.rows),
         history=build_history(process, issue),
@@ -148,6 +150,21 @@ def _doubled(process: Process, coverage: Coverage) -> Table:
         for found in coverage.duplicates
     )
     return Table(("Caution", "Where it stands twice", "Entries"), rows)
+
+
+def _own_words(coverage: Coverage) -> Table:
+    """Return the texts that stand in the place of the packs', so that none is loosened unseen."""
+    rows: dict[tuple[str, ...], None] = {}
+    for row in coverage.rows:
+        if row.caution is not None:
+            own, pack = _said(row.caution), _said(row.topic.caution)
+            if own != pack:
+                rows.setdefault((row.topic.title, pack, f"{own} ({_place(row.caution.span)})"))
+    return Table(("Topic", "Words of the caution packs", "Words here"), tuple(rows))
+
+
+def _said(caution: Caution) -> str:
+    return f"{caution.hazard} {caution.consequence} {caution.avoid}"
 
 
 def _advice(process: Process, rows: Sequence[Row]) -> Table:

@@ -41,8 +41,8 @@ class CautionCoverage:
 
     `counts` sum it up. `materials` are the hazards with from where they are known, `assumptions`
     what was taken for granted. `orphans` are cautions that nothing calls for, `doubled` those that
-    stand twice. `advice` lists topics that would do no harm; `sources` who asks for
-    each topic.
+    stand twice; `own_words` sets texts that replace those of the packs beside them. `advice`
+    lists topics that would do no harm; `sources` who asks for each topic.
     """
 
     title_block: TitleBlock
@@ -54,6 +54,7 @@ class CautionCoverage:
     groups: tuple[CoverageGroup, ...]
     orphans: Table
     doubled: Table
+    own_words: Table
     advice: Table
     sources: Table
     history: Table

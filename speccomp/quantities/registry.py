@@ -57,5 +57,7 @@ def _texts_by_unit() -> dict[str, str]:
     for known in KINDS.values():
         for text, difference in product(known.units, (False, True)):
             name = pint_name(text, difference=difference)
-            found.setdefault(str(registry.Quantity(1.0, name).units), text)
+            # The registry writes a single unit as it is named here; only products are put in order.
+            unit = name if name.isidentifier() else str(registry.Quantity(1.0, name).units)
+            found.setdefault(unit, text)
     return found

@@ -175,15 +175,17 @@ def _pint_labels(symbol: str) -> list[str]:
     return [symbol] if symbol.isidentifier() else []
 
 
+_NAMES = {symbol: name for symbol, name, _, _, _ in UNIT_ROWS} | {"·": "*", "/": "/"}
+
+
 @lru_cache(maxsize=1024)
 def pint_name(unit: str, *, difference: bool = False) -> str:
     """Return the registry's expression for a canonical unit; a noun counted is a pure number."""
-    names = {symbol: name for symbol, name, _, _, _ in UNIT_ROWS} | {"·": "*", "/": "/"}
     parts = _split(unit)
-    if not all(part in names for part in parts):
+    if not all(part in _NAMES for part in parts):
         return ""
     apart = difference or len(parts) > 1
-    return "".join("delta_" * (apart and part in OFFSETS) + names[part] for part in parts)
+    return "".join("delta_" * (apart and part in OFFSETS) + _NAMES[part] for part in parts)
 
 
 def _split(unit: str) -> list[str]:

@@ -2,15 +2,13 @@
 
 from collections.abc import Iterable
 
-from rich.style import Style
-
 from speccomp.documents.caution_views import CautionCoverage, CoverageGroup, CoverageRow
 from speccomp.render.excerpt import render_visible
 from speccomp.render.paint import Painter, painter
 
-_BOLD = Style(bold=True)
-_FAINT = Style(dim=True)
-_OPEN = Style(color="red", bold=True)
+_BOLD = "bold"
+_FAINT = "dim"
+_OPEN = "bold red"
 
 
 def render_caution_matrix(view: CautionCoverage, colour: bool) -> str:

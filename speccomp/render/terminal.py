@@ -3,20 +3,18 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from rich.style import Style
-
 from speccomp.findings import Finding, Severity
 from speccomp.render.excerpt import render_excerpt, render_visible
 from speccomp.render.paint import Painter, painter
 from speccomp.render.pastes import Paste, join_pastes, place_of
 
 _STYLES = {
-    Severity.ERROR: Style(color="red", bold=True),
-    Severity.WARNING: Style(color="yellow", bold=True),
-    Severity.NOTE: Style(color="cyan", bold=True),
+    Severity.ERROR: "bold red",
+    Severity.WARNING: "bold yellow",
+    Severity.NOTE: "bold cyan",
 }
-_FAINT = Style(dim=True)
-_BOLD = Style(bold=True)
+_FAINT = "dim"
+_BOLD = "bold"
 
 
 @dataclass(frozen=True, slots=True)

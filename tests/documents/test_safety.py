@@ -233,3 +233,15 @@ def test_what_stands_twice_is_in_the_coverage(tmp_path: Path) -> None:
     assert rows == [("eye-wash", "up front"), ("mixer-entangle", "Mix")]
     page = compile_documents(checked, [Format.HTML])["caution-coverage.html"].decode()
     assert "Cautions that stand twice" in page
+
+
+def test_words_that_replace_those_of_the_packs_stand_beside_them(tmp_path: Path) -> None:
+    text = (
+        "cautions:\n  - topic: mixer-entangle\n    signal: warning\n    hazard: It turns.\n"
+        "    consequence: It breaks fingers.\n    avoid: Wait.\n    before: [mix]\n"
+    )
+    shown = covered(tmp_path, text)
+    (row,) = shown.own_words.rows
+    pack = pack_topics()["mixer-entangle"].caution
+    assert row[1] == f"{pack.hazard} {pack.consequence} {pack.avoid}"
+    assert row[2].startswith("It turns. It breaks fingers. Wait. (definition.yaml:")
