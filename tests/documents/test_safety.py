@@ -8,6 +8,7 @@ from speccomp.cautions.hazard_data import hazard_data, statements
 from speccomp.documents.caution_views import CautionCoverage
 from speccomp.documents.views import WorkInstruction
 from speccomp.documents.work_instruction import build_work_instruction
+from speccomp.model.resolve_packs import built_in_topics
 from speccomp.pipeline import Format, caution_coverage_of, check_file, compile_documents
 from tests.rules.fragments import TODAY, check_fragment, paste_cautions, write_project
 
@@ -240,8 +241,8 @@ def test_words_that_replace_those_of_the_packs_stand_beside_them(tmp_path: Path)
         "cautions:\n  - topic: mixer-entangle\n    signal: warning\n    hazard: It turns.\n"
         "    consequence: It breaks fingers.\n    avoid: Wait.\n    before: [mix]\n"
     )
-    shown = covered(tmp_path, text)
+    shown = coverage(tmp_path, text)
     (row,) = shown.own_words.rows
-    pack = pack_topics()["mixer-entangle"].caution
+    pack = built_in_topics()["mixer-entangle"].caution
     assert row[1] == f"{pack.hazard} {pack.consequence} {pack.avoid}"
     assert row[2].startswith("It turns. It breaks fingers. Wait. (definition.yaml:")
