@@ -38,7 +38,7 @@ def build_caution_coverage(
         standing_note=STANDING_NOTE,
         counts=_counts(coverage),
         materials=_materials(coverage.materials),
-        assumptions=tuple(note for item in coverage.materials for note in item.assumptions),
+        assumptions=tuple(_assumptions(coverage, shown)),
         signal_words=build_signal_words(
             (*(caution.signal for caution in process.cautions), *(r.signal for r in coverage.rows))
         ),
@@ -50,6 +50,15 @@ def build_caution_coverage(
         sources=_sources(coverage.rows),
         history=build_history(process, issue),
         waived=build_waived(findings),
+    )
+
+
+def _assumptions(coverage: Coverage, rows: Sequence[Row]) -> Iterable[str]:
+    """Yield what was taken for granted: of the materials, then of each topic that is called for."""
+    for item in coverage.materials:
+        yield from item.assumptions
+    yield from dict.fromkeys(
+        f"{row.topic.title}: {row.topic.assumes}" for row in rows if row.topic.assumes
     )
 
 

@@ -117,7 +117,8 @@ class Topic:
 
     `signal` is the word of its text, the strongest of its situations. A topic that is not
     `required` is only listed where it is missing. `forbids` are phrases that no instruction may
-    hold where the topic applies. `sign` is the meaning of the sign that goes with it, in words.
+    hold where the topic applies. `assumes` is what it takes for granted that no file says, empty
+    where it takes nothing. `sign` is the meaning of the sign that goes with it, in words.
     `pack` is the id of the pack that has it.
     """
 
@@ -130,6 +131,7 @@ class Topic:
     printed: Printed
     answers: tuple[Answer, ...]
     forbids: tuple[str, ...]
+    assumes: str
     hazard: str
     consequence: str
     avoid: str

@@ -156,6 +156,7 @@ def _topic(node: Node, pack: str, base: Topic | None) -> Topic:
         printed=Printed(printed) if printed else kept[0],
         answers=tuple(_answer(item) for item in node.items("answered_by")) if answers else kept[1],
         forbids=node.texts("forbids"),
+        assumes=node.text("assumes", base.assumes if base else ""),
         gear=node.texts("gear") or (base.gear if base else ()),
         sign=node.text("sign", base.sign if base else ""),
         pack=pack,

@@ -13,7 +13,7 @@ from speccomp.cautions.coverage import Coverage, Verdict, build_coverage
 from speccomp.derive import derive
 from speccomp.findings import Finding
 from speccomp.model.process import Process
-from speccomp.pipeline import Checked, check_file
+from speccomp.pipeline import Checked, caution_coverage_of, check_file
 from tests.cautions import situations as s
 from tests.cautions.situations import Situation, step
 from tests.rules.fragments import TODAY, write_project
@@ -470,3 +470,12 @@ def test_high_voltage_before_dry_out_is_refused(tmp_path: Path) -> None:
     steps = CALLED["high voltage before dry-out"][0].steps + s.CURE
     found = checked(tmp_path, Situation(steps, "", ""))
     assert "test.electrical-before-dry" in rules(found.findings)
+
+
+def test_ventilation_that_nobody_states_is_an_assumption(tmp_path: Path) -> None:
+    # A maker's silicate data sheet (read), common practice: ammonia is worse where no air moves.
+    found = checked(tmp_path, CALLED["ammonium phosphate with magnesia"][0])
+    (said,) = [one for one in caution_coverage_of(found).assumptions if "ventilated" in one]
+    assert said.startswith("Ammonia gas: ")
+    other = checked(tmp_path, CALLED["disc with quartz broken"][0])
+    assert not any("ventilated" in one for one in caution_coverage_of(other).assumptions)
