@@ -227,12 +227,19 @@ def content_of(checked: Checked) -> Content:
 def changes_since(before: Checked, after: Checked) -> Since:
     """Return what the documents of a definition mark as changed since an earlier revision."""
     from speccomp.compare.compare import compare
+
+    old, new = _resolved(before), _resolved(after)
+    comparison = compare(old.process, new.process, (old.sources, new.sources))
+    return marked_by(comparison, before, after)
+
+
+def marked_by(comparison: Comparison, before: Checked, after: Checked) -> Since:
+    """Return the same as `changes_since` from the comparison of the two."""
     from speccomp.compare.marks import build_marks
     from speccomp.documents.change_bars import Since, with_printed
     from speccomp.documents.work_instruction import build_work_instruction
 
     old, new = _resolved(before), _resolved(after)
-    comparison = compare(old.process, new.process, (old.sources, new.sources))
     shown = [build_work_instruction(one.process, (), None, one.derived) for one in (old, new)]
     marks = with_printed(build_marks(comparison), shown[0], shown[1], comparison.renamed.steps)
     return Since(old.process.revision, marks)

@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from speccomp.archive.digests import parse_object
 from speccomp.archive.errors import ArchiveDamaged
-from speccomp.archive.statements import Signer
+from speccomp.archive.statements import Signer, parse_signer
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,24 +31,14 @@ def parse_content(data: bytes) -> ContentRecord:
     try:
         plain: dict[str, Any] = parse_object(data)
         plant = plain["meaning"]["plant"]
+        release = plant["release"]
         return ContentRecord(
             plain["document"],
             plain["revision"],
             {file["path"]: file["sha512"] for file in plain["files"]},
             tuple(plant["approvals"]),
-            plant["release"]["signatures"],
-            tuple(_signer(item) for item in plant["release"]["approvers"] if item["key"]),
+            release["signatures"],
+            tuple(parse_signer(item, "key") for item in release["approvers"] if item["key"]),
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise ArchiveDamaged(f"the content of a revision cannot be understood: {error}") from error
-
-
-def _signer(plain: Mapping[str, Any]) -> Signer:
-    first, last = plain["valid_from"], plain["valid_to"]
-    return Signer(
-        plain["name"],
-        plain["role"],
-        plain["key"],
-        date.fromisoformat(first) if first else None,
-        date.fromisoformat(last) if last else None,
-    )

@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
-from datetime import date
 from typing import Any
 
 from speccomp.archive.digests import Json, canonical_json, parse_object
 from speccomp.archive.errors import ArchiveDamaged
-from speccomp.archive.statements import Record, Signer, Statement
+from speccomp.archive.statements import Record, Signer, Statement, parse_signer
 
 RELEASE = "release.json"
 """Name of the record in a version that is a release."""
@@ -116,7 +115,7 @@ def parse_release(data: bytes) -> ReleaseRecord:
     """Read a stored record of a release. Errors: ArchiveDamaged."""
     try:
         plain: dict[str, Any] = parse_object(data)
-        plain["approvers"] = tuple(map(_signer, plain["approvers"]))
+        plain["approvers"] = tuple(parse_signer(one, "public_key") for one in plain["approvers"])
         plain["approvals"] = tuple(map(_record, plain["approvals"]))
         plain["uses"] = tuple(Use(**use) for use in plain["uses"])
         plain["equipment"] = tuple(plain["equipment"])
@@ -133,17 +132,6 @@ def _signer_fields(signer: Signer) -> dict[str, Json]:
         "valid_from": signer.valid_from.isoformat() if signer.valid_from else "",
         "valid_to": signer.valid_to.isoformat() if signer.valid_to else "",
     }
-
-
-def _signer(plain: Mapping[str, str]) -> Signer:
-    first, last = plain["valid_from"], plain["valid_to"]
-    return Signer(
-        plain["name"],
-        plain["role"],
-        plain["public_key"],
-        date.fromisoformat(first) if first else None,
-        date.fromisoformat(last) if last else None,
-    )
 
 
 def _record_fields(record: Record) -> dict[str, Json]:

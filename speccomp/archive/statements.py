@@ -5,6 +5,7 @@ The signed bytes are the canonical JSON of the statement, so that any program ca
 namespace of the signature fixes what it means: a review cannot pass as an approval.
 """
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
@@ -100,6 +101,22 @@ class Signer:
     public_key: str
     valid_from: date | None = None
     valid_to: date | None = None
+
+
+def parse_signer(plain: Mapping[str, Any], key: str) -> Signer:
+    """
+    Read a signer as it stands in a record or a plant; `key` names where the public key is.
+
+    Errors: KeyError, TypeError, ValueError.
+    """
+    first, last = plain["valid_from"], plain["valid_to"]
+    return Signer(
+        plain["name"],
+        plain["role"],
+        plain[key],
+        date.fromisoformat(first) if first else None,
+        date.fromisoformat(last) if last else None,
+    )
 
 
 def statements_folder(content_sha512: str) -> str:

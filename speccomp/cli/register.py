@@ -1,9 +1,7 @@
 """The commands that read the archive: register and verify."""
 
-import gc
 import sys
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -57,26 +55,12 @@ def register(  # one parameter for each option
     with refusals():
         if site is not None:
             _write_site(archive, site, at)
-            return
-        with _nothing_thrown_away():
-            if used:
-                _show_uses(archive, used, file, form, at)
-            elif revisions:
-                _show_periods(archive, form, at)
-            else:
-                _show_register(archive, form, at)
-
-
-@contextmanager
-def _nothing_thrown_away() -> Iterator[None]:
-    """All that is read is shown: looking for what could be thrown away takes time for nothing."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
+        elif used:
+            _show_uses(archive, used, file, form, at)
+        elif revisions:
+            _show_periods(archive, form, at)
+        else:
+            _show_register(archive, form, at)
 
 
 def _show_periods(archive: Path, form: str, at: datetime) -> None:

@@ -65,13 +65,17 @@ def _assumptions(coverage: Coverage, rows: Sequence[Row]) -> Iterable[str]:
 def _groups(process: Process, rows: Sequence[Row]) -> Iterable[CoverageGroup]:
     """Yield the rows by the place where they must stand: up front, then step by step."""
     numbers = {step.id: number for number, step in enumerate(process.steps, start=1)}
-    titles = {step.id: step.title for step in process.steps}
+    titles = _titles(process)
     for place in ("", *numbers):
         mine = [row for row in rows if row.place == place]
         mine.sort(key=lambda row: row.signal.rank)
         if mine:
             heading = f"Before step {numbers[place]}, {titles[place]}" if place else "Up front"
             yield CoverageGroup(place, heading, tuple(_row(row, numbers) for row in mine))
+
+
+def _titles(process: Process) -> dict[str, str]:
+    return {step.id: step.title for step in process.steps}
 
 
 def _row(row: Row, numbers: dict[str, int]) -> CoverageRow:
@@ -149,7 +153,7 @@ def _orphans(coverage: Coverage) -> Table:
 
 
 def _doubled(process: Process, coverage: Coverage) -> Table:
-    titles = {step.id: step.title for step in process.steps}
+    titles = _titles(process)
     rows = tuple(
         (
             found.caution.topic,
@@ -177,7 +181,7 @@ def _said(caution: Caution) -> str:
 
 
 def _advice(process: Process, rows: Sequence[Row]) -> Table:
-    titles = {step.id: step.title for step in process.steps}
+    titles = _titles(process)
     listed = tuple(
         (
             row.topic.title,

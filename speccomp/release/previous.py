@@ -31,7 +31,7 @@ from speccomp.model.revisions import (
     next_revision,
     parse_revision,
 )
-from speccomp.pipeline import Checked, changes_since, compare_checked
+from speccomp.pipeline import Checked, compare_checked, marked_by
 from speccomp.release.sources import laid_out, source_files
 from speccomp.render.html import render_comparison
 
@@ -136,7 +136,7 @@ def compare_with(archive: Archive, previous: Previous, checked: Checked) -> Comp
         labels = (f"{number} revision {record.revision}", f"{number} revision {process.revision}")
         # Who else reads a changed file depends on the project as it is at the moment.
         compared = compare_checked(before, replace(checked, project=before.project), labels)
-        since = changes_since(before, checked)
+        since = marked_by(compared.comparison, before, checked)
     found = compared.comparison
     printed = Printed(found)
     return Compared(
